@@ -1,0 +1,1 @@
+"""Engine, procedure, spec and answers files: located tree, typed readers, frozen values."""

@@ -1,0 +1,1 @@
+"""The build's folder: records, head, attachments, lock."""

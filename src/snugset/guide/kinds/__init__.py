@@ -1,0 +1,33 @@
+"""The step kinds, a closed set; a new kind is a new module here and a line below."""
+
+from collections.abc import Mapping
+
+from snugset.files.steps import KindBlock
+from snugset.guide.kinds import back, crank, do, each, hold, judge, preload, read, rounds, spec, turn
+from snugset.guide.kinds import torque as torque_kinds
+from snugset.guide.kinds.kind import Kind
+
+KINDS: Mapping[str, Kind] = {
+    kind.name: kind
+    for kind in (
+        spec.KIND,
+        back.KIND,
+        do.KIND,
+        read.KIND,
+        preload.KIND,
+        torque_kinds.TORQUE,
+        torque_kinds.TIGHTEN,
+        turn.KIND,
+        turn.POINT,
+        hold.KIND,
+        judge.KIND,
+        each.KIND,
+        crank.KIND,
+        crank.PLAN,
+        rounds.KIND,
+    )
+}
+BLOCKS: Mapping[str, KindBlock] = {
+    name: kind.block for name, kind in KINDS.items() if kind.block is not None
+}
+"""What a procedure file may say."""

@@ -1,0 +1,201 @@
+"""One build on the bench: the shell that keeps what the core decides before it is shown."""
+
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from snugset.files.problems import Problems
+from snugset.guide.address import Address
+from snugset.guide.answer import Answer, parse_answer
+from snugset.guide.apply import apply, fold
+from snugset.guide.ask import prompt
+from snugset.guide.decide import decide
+from snugset.guide.events import Event, Record
+from snugset.guide.kinds import BLOCKS
+from snugset.guide.prompt import Prompt
+from snugset.guide.returning import IDLE, came_back
+from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.state import State
+from snugset.journal.head import Head
+from snugset.journal.journal import Journal
+from snugset.journal.owner import Owner
+from snugset.plan.plan import Pinned, Plan, read_plan
+
+Clock = Callable[[], datetime]
+"""Gives the moment now, with its zone; injected, so that the same answers give the same bytes."""
+
+
+class BuildError(ValueError):
+    """A build that cannot be begun or read; one sentence a line."""
+
+
+def now() -> datetime:
+    """Give the moment by this machine's clock."""
+    return datetime.now(UTC)
+
+
+def utc(moment: datetime) -> str:
+    """Write a moment as records keep it: RFC 3339, UTC, whole seconds."""
+    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
+
+
+def compiled(procedure: Pinned, engine: Pinned) -> Plan:
+    """Compile two pinned files; BuildError with every mistake in them."""
+    into = Problems()
+    plan = read_plan(procedure, engine, BLOCKS, into)
+    if plan is None:
+        raise BuildError("\n".join(str(problem) for problem in into.items))
+    return plan
+
+
+def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
+    """Compile the files that a build was begun with."""
+    if not records or records[0].kind != "begun":
+        raise BuildError("This build's journal does not say with which files it was begun.")
+    body = records[0].body
+    return compiled(Pinned(**body["procedure"]), Pinned(**body["engine"]))
+
+
+def begun(name: str, procedure: Pinned, engine: Pinned, *, at: str, person: str) -> Record:
+    """Make the first record of a build."""
+    body = {
+        "name": name,
+        "procedure": {"file": procedure.file, "text": procedure.text},
+        "engine": {"file": engine.file, "text": engine.text},
+    }
+    return Record(sequence=1, answer=0, at=at, person=person, kind="begun", body=body)
+
+
+def recorded(
+    events: tuple[Event, ...], *, after: int, answer: int, at: str, person: str
+) -> list[Record]:
+    """Give events their place in the journal."""
+    return [
+        Record(
+            sequence=number,
+            answer=answer,
+            at=at,
+            person=person,
+            kind=event.kind,
+            body=event.body,
+        )
+        for number, event in enumerate(events, after + 1)
+    ]
+
+
+def head_of(plan: Plan, state: State, moment: datetime) -> Head:
+    """Say where a build stands, for the list of builds."""
+    asked = prompt(plan, state, moment)
+    return Head(
+        name=state.name,
+        procedure=plan.procedure.name,
+        engine=plan.engine.name,
+        step="finished" if asked is None else str(asked.address),
+        waiting_for="; ".join(sorted(hold.what for hold in state.holds.values())),
+        updated=utc(moment),
+    )
+
+
+class Bench:
+    """The one writer of a build: asks, decides, keeps. What it returns is durable."""
+
+    def __init__(self, journal: Journal, *, clock: Clock, person: str) -> None:
+        self.journal = journal
+        self.clock = clock
+        self.person = person
+        self.records: list[Record] = list(journal.records())
+        self.plan = plan_of(self.records)
+        self.state: State = fold(self.records)
+
+    @classmethod
+    def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
+        """Open a build; what a break put in doubt is kept before anything is asked.
+
+        `fresh` is for a build that was begun this moment: there was no break.
+        """
+        journal = Journal.open(folder, owner=owner)
+        try:
+            bench = cls(journal, clock=clock, person=owner.person)
+            if not fresh:
+                bench.came_back()
+        except BaseException:
+            journal.close()
+            raise
+        return bench
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        _kind: type[BaseException] | None,
+        _error: BaseException | None,
+        _trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let the build go."""
+        self.journal.close()
+
+    def came_back(self) -> None:
+        """Keep that there was a break, before a prompt is derived."""
+        events = came_back(self.plan, self.state, self.clock())
+        if events:
+            self._keep(events, answer=0)
+
+    def prompt(self) -> Prompt | None:
+        """Give the one thing asked now; None when the build is finished."""
+        return prompt(self.plan, self.state, self.clock())
+
+    def say(self, typed: str, *, at: Address | None = None) -> Decision | Refusal:
+        """Answer what is asked now, or at another address what may be answered there."""
+        asked = self.prompt()
+        address = at or (asked.address if asked else Address("finished"))
+        return self.answer(
+            parse_answer(
+                typed, address=address, sequence=self.state.sequence, person=self.person
+            )
+        )
+
+    def answer(self, answer: Answer) -> Decision | Refusal:
+        """Decide an answer and keep its events; a refusal changes nothing."""
+        moment = self.clock()
+        idle = (moment - datetime.fromisoformat(self.state.last_at)).total_seconds()
+        decision = decide(self.plan, self.state, answer, moment)
+        if isinstance(decision, Refusal):
+            return decision
+        self._keep(decision.events, answer=self.state.answer + 1)
+        if idle > IDLE and self.state.given and not self.state.returning and answer.address.step != "return":
+            self.came_back_after(idle)
+        return decision
+
+    def came_back_after(self, idle: float) -> None:
+        """Keep that somebody was away for a while before the answer just kept."""
+        events = came_back(self.plan, self.state, self.clock(), gap=int(idle))
+        self._keep(events, answer=0)
+
+    def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
+        moment = self.clock()
+        records = recorded(
+            events,
+            after=self.state.sequence,
+            answer=answer,
+            at=utc(moment),
+            person=self.person,
+        )
+        state = self._after(records)
+        self.journal.append(records, head_of(self.plan, state, moment))
+        self.records += records
+        self.state = state
+
+    def _after(self, records: list[Record]) -> State:
+        """Fold on; an undo takes an answer out of the middle, so it folds from the first record."""
+        if any(record.kind == "undone" for record in records):
+            return fold([*self.records, *records])
+        state = self.state
+        for record in records:
+            state = apply(state, record)
+        return state

@@ -1,0 +1,181 @@
+"""Shapes of groups: lists, mappings and blocks of named fields."""
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import dataclass
+from typing import Generic
+
+from snugset.files.problems import Mark, Problems, quote
+from snugset.files.scalars import Word
+from snugset.files.shape import Misfit, Schema, Shape, T_co, misplaced
+from snugset.files.tree import Fields, Items, Node, Scalar
+
+_WORD = Word()
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf(Shape[tuple[T_co, ...]]):
+    """A list of one shape."""
+
+    shape: Shape[T_co]
+    lone: bool = False
+    """Whether one thing may stand without the list around it."""
+    least: int = 0
+
+    @property
+    def wants(self) -> str:
+        """In words."""
+        return f"a list, each of it {self.shape.wants}"
+
+    def read(self, node: Node, into: Problems) -> tuple[T_co, ...] | None:
+        """Return all entries; None if one of them is wrong, after all are read."""
+        if self.lone and not isinstance(node, Items):
+            one = self.shape.read(node, into)
+            return None if one is None else (one,)
+        if not isinstance(node, Items):
+            misplaced(node, self.wants, into)
+            return None
+        if len(node.items) < self.least:
+            into.add(node.mark, f"this list has {len(node.items)} entries; {self.least} are needed")
+            return None
+        values = []
+        for item in node.items:
+            value = self.shape.read(item, into)
+            if value is not None:
+                values.append(value)
+        return tuple(values) if len(values) == len(node.items) else None
+
+    def schema(self) -> Schema:
+        """As JSON Schema."""
+        own: Schema = {"type": "array", "items": self.shape.schema(), "minItems": self.least}
+        return {"anyOf": [own, self.shape.schema()]} if self.lone else own
+
+
+@dataclass(frozen=True, slots=True)
+class MapOf(Shape[Mapping[str, T_co]]):
+    """Ids, each with a value of one shape."""
+
+    shape: Shape[T_co]
+
+    @property
+    def wants(self) -> str:
+        """In words."""
+        return f"ids, each with {self.shape.wants}"
+
+    def read(self, node: Node, into: Problems) -> Mapping[str, T_co] | None:
+        """Return all entries by id; None if one of them is wrong, after all are read."""
+        if not isinstance(node, Fields):
+            misplaced(node, self.wants, into)
+            return None
+        values = {}
+        for key, item in node.fields.values():
+            word = _WORD.read(key, into)
+            value = self.shape.read(item, into)
+            if word is not None and value is not None:
+                values[word] = value
+        return values if len(values) == len(node.fields) else None
+
+    def schema(self) -> Schema:
+        """As JSON Schema."""
+        return {"type": "object", "additionalProperties": self.shape.schema()}
+
+
+@dataclass(frozen=True, slots=True)
+class Located(Shape[tuple[T_co, Mark]]):
+    """A value together with its place."""
+
+    shape: Shape[T_co]
+
+    @property
+    def wants(self) -> str:
+        """In words."""
+        return self.shape.wants
+
+    def read(self, node: Node, into: Problems) -> tuple[T_co, Mark] | None:
+        """Return value and place."""
+        value = self.shape.read(node, into)
+        return None if value is None else (value, node.mark)
+
+    def schema(self) -> Schema:
+        """As JSON Schema."""
+        return self.shape.schema()
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A field of a block."""
+
+    shape: Shape[object]
+    needed: bool = False
+    default: object = None
+    """What the block gets when the file has no such field."""
+    help: str = ""
+    """What the field is for, in one sentence; editors show it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Block(Shape[T_co], Generic[T_co]):
+    """Named fields, made into one value: a ``-`` in a name becomes ``_``."""
+
+    make: Callable[..., T_co]
+    """Called with every field by keyword; may raise Misfit."""
+    fields: Mapping[str, Field]
+    marked: bool = False
+    """Whether `make` also gets ``mark``, the place of the block."""
+
+    @property
+    def wants(self) -> str:
+        """In words."""
+        needed = [name for name, field in self.fields.items() if field.needed]
+        return f"a group of fields ({', '.join(needed or list(self.fields)[:4])})"
+
+    def read(self, node: Node, into: Problems, *, beside: Collection[str] = ()) -> T_co | None:
+        """Return what is made of the fields; None if one is wrong, after all are read.
+
+        `beside` names fields of the same mapping that are another reader's.
+        """
+        if not isinstance(node, Fields):
+            misplaced(node, self.wants, into)
+            return None
+        whole = True
+        for name, (key, _) in node.fields.items():
+            if name not in self.fields and name not in beside:
+                whole = False
+                self._unknown(key, beside, into)
+        values: dict[str, object] = {}
+        for name, field in self.fields.items():
+            value = field.default
+            if name in node.fields:
+                value = field.shape.read(node.fields[name][1], into)
+                whole = whole and value is not None
+            elif field.needed:
+                whole = False
+                into.add(node.mark, f"{quote(name)} is missing here; it takes {field.shape.wants}")
+            values[name.replace("-", "_")] = value
+        if not whole:
+            return None
+        if self.marked:
+            values["mark"] = node.mark
+        try:
+            return self.make(**values)
+        except Misfit as misfit:
+            at = node.fields[misfit.field][1] if misfit.field in node.fields else node
+            into.add(at.mark, misfit.text)
+            return None
+
+    def _unknown(self, key: Scalar, beside: Collection[str], into: Problems) -> None:
+        near = into.near(key.text, (*self.fields, *beside))
+        hint = near or f"; known here are {', '.join(self.fields)}"
+        into.add(key.mark, f"{quote(key.text)} is no field here{hint}")
+
+    def schema(self) -> Schema:
+        """As JSON Schema."""
+        properties: Schema = {}
+        for name, field in self.fields.items():
+            own = field.shape.schema()
+            properties[name] = {**own, "description": field.help} if field.help else own
+        return {
+            "type": "object",
+            "properties": properties,
+            "required": [name for name, field in self.fields.items() if field.needed],
+            "additionalProperties": False,
+        }

@@ -1,0 +1,103 @@
+"""Holds the numbers of an engine file against each other."""
+
+from collections import Counter
+from collections.abc import Iterable
+
+from snugset.files.engine_shape import Draft
+from snugset.files.problems import Mark, Problems
+
+
+def check(draft: Draft, into: Problems) -> None:
+    """Add a problem for everything in the engine that cannot be."""
+    _each_once(draft.firing_order, draft, "the firing order", "each fires once", into)
+    _intervals(draft, into)
+    _banks(draft, into)
+    _marks(draft, into)
+    _valves(draft, into)
+    _connecting_rod(draft, into)
+
+
+def _connecting_rod(draft: Draft, into: Problems) -> None:
+    length, stroke = draft.connecting_rod, draft.stroke
+    if length is None or stroke is None or 2 * length.in_("mm") > stroke.in_("mm"):
+        return
+    into.add(
+        draft.mark,
+        f"a connecting rod of {length} cannot turn a stroke of {stroke}; mend one of them",
+    )
+
+
+def _each_once(
+    cylinders: Iterable[tuple[int, Mark]], draft: Draft, what: str, rule: str, into: Problems
+) -> None:
+    seen: set[int] = set()
+    at = draft.mark
+    for number, (cylinder, mark) in enumerate(cylinders):
+        at = at if number else mark
+        if cylinder > draft.cylinders:
+            into.add(mark, f"there is no cylinder {cylinder}; the engine has {draft.cylinders}")
+        elif cylinder in seen:
+            into.add(mark, f"cylinder {cylinder} stands twice in {what}; {rule}")
+        seen.add(cylinder)
+    missing = [n for n in range(1, draft.cylinders + 1) if n not in seen]
+    if missing:
+        numbers = ", ".join(map(str, missing))
+        into.add(at, f"{what} misses cylinder {numbers}; {rule}")
+
+
+def _intervals(draft: Draft, into: Problems) -> None:
+    if draft.intervals is None:
+        return
+    degrees, mark = draft.intervals
+    if len(degrees) != draft.cylinders:
+        into.add(
+            mark,
+            f"{len(degrees)} intervals for {draft.cylinders} cylinders; give one after each "
+            "firing, or none if they are even",
+        )
+    elif sum(degrees) != 720:
+        into.add(mark, f"the intervals sum to {sum(degrees)}°; two turns of the crank are 720°")
+
+
+def _banks(draft: Draft, into: Problems) -> None:
+    if not draft.banks:
+        return
+    marks = [mark for _, mark in draft.banks.values()]
+    if draft.layout != "v":
+        into.add(
+            marks[0], f"an {draft.layout} engine has no banks; take them out, or write layout: v"
+        )
+        return
+    cylinders = [each for bank, _ in draft.banks.values() for each in bank]
+    _each_once(cylinders, draft, "the banks", "each lies in one bank", into)
+
+
+def _marks(draft: Draft, into: Problems) -> None:
+    count = Counter(angle for angle, _ in draft.marks)
+    for angle, mark in draft.marks:
+        if angle >= 360:
+            into.add(mark, f"a mark at {angle}° is the mark at {angle % 360}°; write that")
+        elif count[angle] > 1:
+            into.add(mark, f"the mark at {angle}° is given {count[angle]} times; keep one")
+            count[angle] = 1
+
+
+def _valves(draft: Draft, into: Problems) -> None:
+    if draft.valves is None:
+        return
+    valves, mark = draft.valves
+    if len(valves) != 2 * draft.cylinders:
+        into.add(
+            mark,
+            f"{len(valves)} valves for {draft.cylinders} cylinders; give two to a cylinder, "
+            "from the front",
+        )
+        return
+    for cylinder in range(draft.cylinders):
+        pair = valves[2 * cylinder : 2 * cylinder + 2]
+        if pair[0] == pair[1]:
+            into.add(
+                mark,
+                f"valves {2 * cylinder + 1} and {2 * cylinder + 2} are both {pair[0]}; "
+                "each cylinder has one E and one I",
+            )

@@ -1,0 +1,170 @@
+"""A figure that a procedure asks for, and the one door that reads its value."""
+
+import re
+from dataclasses import dataclass
+from itertools import pairwise
+
+from snugset.files.characters import FORBIDDEN, name
+from snugset.files.problems import Mark, did_you_mean, one_of
+from snugset.files.values import (
+    Camshaft,
+    SpecValue,
+    Step,
+    Window,
+    read_camshaft,
+    show_value,
+    value_from_json,
+    value_to_json,
+)
+from snugset.units import Quantity, UnitError, check_band, read, read_list, read_window
+
+__all__ = [
+    "FORMS",
+    "KINDS",
+    "QUANTITIES",
+    "Camshaft",
+    "Figure",
+    "SpecValue",
+    "Step",
+    "Window",
+    "read_value",
+    "show_value",
+    "value_from_json",
+    "value_to_json",
+]
+
+KINDS = ("torque", "length", "angle", "time", "number", "text", "choice", "camshaft", "thread")
+"""What a figure can be; see `QUANTITIES`."""
+FORMS = ("one", "window", "rising", "catalogue")
+"""One value, a low and a high limit, a list that rises, the lengths that can be bought."""
+
+QUANTITIES = KINDS[:5]
+"""The kinds whose values carry a unit."""
+
+_THREAD = re.compile(
+    r"(?:[0-9]{1,2}/[0-9]{1,2}|[0-9]{1,2})-[0-9]{1,2}|M[0-9]{1,2}(?:\.[0-9])?x[0-9](?:\.[0-9]{1,2})?"
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure:
+    """One spec that the builder brings; no figure has a value of its own."""
+
+    name: str
+    kind: str
+    """One of `KINDS`."""
+    form: str = "one"
+    """One of `FORMS`."""
+    unit: str = ""
+    """What a bare figure is taken in."""
+    ask: str
+    """The question, in the trade's words."""
+    why: str = ""
+    plausible: tuple[Quantity, Quantity] | None = None
+    """Outside it, a value is asked about before it is taken."""
+    choices: tuple[str, ...] = ()
+    assumes: str = ""
+    """What else must be asked, because the value holds only with it; empty if nothing."""
+    none: str = ""
+    """What follows from not having the figure, said aloud; empty if it must be had."""
+    none_value: str = ""
+    """Read in place of a figure that is not had, marked common practice; empty if nothing is."""
+    within: str = ""
+    """The name of the window figure in which the value must lie."""
+    wrench: str = ""
+    """The name of the figure that is the wrench's range."""
+    mark: Mark
+
+    @property
+    def negative(self) -> bool:
+        """Whether a value under zero can be right."""
+        return self.plausible is not None and self.plausible[0].value < 0
+
+
+def read_value(figure: Figure, text: str) -> SpecValue:
+    """Read what was typed for a figure; UnitError says what is wrong and the likely fix."""
+    match figure.kind:
+        case "camshaft":
+            return read_camshaft(text)
+        case "choice" | "text" | "thread":
+            return _read_words(figure, text)
+    match figure.form:
+        case "window":
+            low, high = read_window(
+                text, unit=figure.unit, kind=figure.kind, negative=figure.negative
+            )
+            _check(figure, low, high)
+            return Window(low=low, high=high)
+        case "rising":
+            return _rising(figure, _read_list(figure, text))
+        case "catalogue":
+            return _read_catalogue(figure, text)
+    return read(
+        text,
+        unit=figure.unit,
+        kind=figure.kind,
+        negative=figure.negative,
+        band=figure.plausible,
+    )
+
+
+def _check(figure: Figure, *values: Quantity) -> None:
+    if figure.plausible is not None:
+        for value in values:
+            check_band(value, figure.plausible)
+
+
+def _read_list(figure: Figure, text: str) -> tuple[Quantity, ...]:
+    values = read_list(text, unit=figure.unit, kind=figure.kind, negative=figure.negative)
+    _check(figure, *values)
+    return values
+
+
+def _rising(figure: Figure, values: tuple[Quantity, ...]) -> tuple[Quantity, ...]:
+    for before, after in pairwise(values):
+        if after.in_(figure.unit) <= before.in_(figure.unit):
+            raise UnitError(
+                "rising",
+                f"{after} comes after {before}; each figure must be above the one before it",
+            )
+    return values
+
+
+def _read_catalogue(figure: Figure, text: str) -> SpecValue:
+    word, _, rest = text.strip().partition(" ")
+    if word.lower() == "step":
+        step = read(rest, unit=figure.unit, kind=figure.kind)
+        if step.value == 0:
+            raise UnitError("empty", "a step of nothing leads nowhere; write it as “step 0.010 in”")
+        return Step(quantity=step)
+    values = _read_list(figure, text)
+    seen: set[object] = set()
+    for value in values:
+        if value.in_(figure.unit) in seen:
+            raise UnitError("rising", f"{value} stands twice in the list; keep one of them")
+        seen.add(value.in_(figure.unit))
+    return values
+
+
+def _read_words(figure: Figure, text: str) -> str:
+    words = text.strip()
+    if not words:
+        raise UnitError("empty", "nothing was typed")
+    if len(words) > 400:
+        raise UnitError("too-long", f"this has {len(words)} characters; shorten it to 400")
+    found = FORBIDDEN.search(words)
+    if found:
+        raise UnitError("not-a-number", f"{name(found[0])} stands in this text; take it out")
+    if figure.kind == "choice":
+        for choice in figure.choices:
+            if choice.casefold() == words.casefold():
+                return choice
+        near = did_you_mean(words, figure.choices)
+        raise UnitError(
+            "choice",
+            f"“{words[:40]}” is not {one_of(figure.choices)}{near}",
+            suggest=figure.choices,
+        )
+    if figure.kind == "thread" and not _THREAD.fullmatch(words):
+        raise UnitError("thread", f"“{words[:40]}” is no thread; write it as 1/2-20 or M10x1.5")
+    return words

@@ -1,0 +1,113 @@
+"""Mistakes found in files: collected with their places, so that one run shows them all."""
+
+import difflib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from itertools import islice
+
+from snugset.files.characters import cells, shown
+
+_MOST = 200
+_WIDTH = 96
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
+    """A place in a file; line and column count from 1, the column in characters."""
+
+    file: str
+    line: int
+    column: int
+
+    def __str__(self) -> str:
+        return f"{self.file}:{self.line}:{self.column}"
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """One mistake: where, and in one sentence what is wrong and the likely fix."""
+
+    mark: Mark
+    text: str
+
+    def __str__(self) -> str:
+        return f"{self.mark}: {self.text}"
+
+
+class Problems:
+    """Collects mistakes; a reader adds one and goes on reading."""
+
+    def __init__(self) -> None:
+        self._items: list[Problem] = []
+        self._silent: set[Mark] = set()
+        self.found = 0
+        """How many were told, those too that the list no longer shows."""
+
+    def __bool__(self) -> bool:
+        return self.found > 0
+
+    def __len__(self) -> int:
+        return len(self._items)
+
+    @property
+    def full(self) -> bool:
+        """Whether so many were found that looking for more serves nobody."""
+        return len(self._items) >= _MOST
+
+    @property
+    def items(self) -> tuple[Problem, ...]:
+        """All mistakes by file, line and column."""
+        return tuple(sorted(self._items))
+
+    def add(self, mark: Mark, text: str) -> None:
+        """Add a mistake, unless its place was refused before or the list is full."""
+        self.found += 1
+        if mark in self._silent or self.full:
+            return
+        if len(self._items) == _MOST - 1:
+            text = f"{text}; the list ends here, more mistakes may follow: mend these first"
+        self._items.append(Problem(mark, text))
+
+    def refuse(self, mark: Mark, text: str) -> None:
+        """Add a mistake after which nothing more is said of what stands at that place."""
+        self.add(mark, text)
+        self._silent.add(mark)
+
+    def near(self, word: str, words: Iterable[str]) -> str:
+        """Return what `did_you_mean` says, or nothing once the list is full."""
+        return "" if self.full else did_you_mean(word, words)
+
+    @staticmethod
+    def caret(problem: Problem, source: str) -> str:
+        """Return the line of the mistake and a caret under its place, in terminal columns."""
+        lines = source.split("\n")
+        line = lines[problem.mark.line - 1] if problem.mark.line <= len(lines) else ""
+        line = shown(line.rstrip("\r").replace("\t", " "))
+        at = min(problem.mark.column - 1, len(line))
+        if at > _WIDTH * 3 // 4:
+            cut = at - _WIDTH // 2
+            line, at = f"…{line[cut:]}", at - cut + 1
+        if len(line) > _WIDTH:
+            line = f"{line[:_WIDTH]}…"
+        return f"{line}\n{' ' * sum(map(cells, line[:at]))}^"
+
+
+def quote(text: str) -> str:
+    """Quote what was typed, cut to a readable length and safe to print."""
+    flat = shown(text.replace("\n", " "))
+    return f"“{flat[:40]}…”" if len(flat) > 41 else f"“{flat}”"
+
+
+def did_you_mean(word: str, words: Iterable[str]) -> str:
+    """Return `` (did you mean “x”?)`` for the nearest of the first 300 words, or nothing."""
+    if len(word) > 60:
+        return ""
+    by_lower = {each.lower(): each for each in islice(words, 300)}
+    near = difflib.get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
+    return f" (did you mean {quote(by_lower[near[0]])}?)" if near else ""
+
+
+def one_of(words: Iterable[str]) -> str:
+    """Join words as ``a, b or c``."""
+    *most, last = words
+    return f"{', '.join(most)} or {last}" if most else last

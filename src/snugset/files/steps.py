@@ -1,0 +1,69 @@
+"""What a procedure file holds: figures, and the ordered steps in their phases."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from snugset.files.figures import Figure
+from snugset.files.problems import Mark
+from snugset.files.shapes import Block
+
+VIEWS = ("map", "crank", "ledger", "list")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Step:
+    """One entry of a procedure; its kind decides how it is done."""
+
+    kind: str
+    id: str
+    mark: Mark
+    say: str = ""
+    """What to do, in the trade's words."""
+    why: str = ""
+    caution: tuple[str, ...] = ()
+    tools: tuple[str, ...] = ()
+    people: int = 1
+    needs: tuple[str, ...] = ()
+    """Ids of the steps that must be done before."""
+    meanwhile: bool = False
+    """Whether it is offered while a hold waits."""
+    view: str = ""
+    """One of `VIEWS`, or empty."""
+    block: object = None
+    """What the kind makes of its own fields."""
+    children: Mapping[str, tuple["Step", ...]] = field(default_factory=dict)
+    """Steps inside this one, by the field that holds them; none for a field left out."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Phase:
+    """A stretch of the work with a title."""
+
+    title: str
+    steps: tuple[Step, ...]
+    mark: Mark
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Procedure:
+    """The ordered work on one sort of engine."""
+
+    name: str
+    note: str
+    expects: Mapping[str, str]
+    """Engine features that must be so: ``rockers`` is ``bridged``."""
+    figures: Mapping[str, Figure]
+    phases: tuple[Phase, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindBlock:
+    """What a step kind adds to the fields that every step has."""
+
+    name: str
+    block: Block[object]
+    """The kind's own fields."""
+    children: tuple[str, ...] = ()
+    """Its fields that hold steps, at least one each."""
+    optional: tuple[str, ...] = ()
+    """Those of `children` that may be left out."""

@@ -1,0 +1,76 @@
+"""return: the first prompt after a break."""
+
+from datetime import timedelta
+
+from snugset.files.problems import Mark
+from snugset.files.steps import Step
+from snugset.guide.answer import Answer
+from snugset.guide.kinds.do import pick
+from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Ruling, effect, stop
+from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.state import Break, State
+from snugset.guide.words import took
+
+SHORT = timedelta(hours=1)
+"""A break under this, by the same person, leaves the crank to one question."""
+CHOICES = ("untouched", "moved")
+STEP = Step(
+    kind="return",
+    id="return",
+    mark=Mark(file="", line=0, column=0),
+    say="You are back. Read this before touching anything.",
+    children={},
+)
+
+
+def can_confirm_crank(state: State) -> bool:
+    """Tell whether one key may say that the crank is as it was."""
+    last = state.breaks[-1]
+    return last.crank is not None and last.gap < SHORT.total_seconds() and last.person == last.last_person
+
+
+def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
+    """Give where it stood, what is loose, what has waited, what to re-check, who was here."""
+    state = scene.state
+    facts = [f"You were away {took(last.gap)}; last here: {last.last_person}."]
+    if last.stood:
+        title = scene.plan.phase_of.get(last.stood.partition("@")[0].partition("#")[0], "")
+        facts.append(f"You stood at {last.stood}{f' ({title})' if title else ''}.")
+    facts += [f"Loose: {words}." for words in last.loose]
+    facts += [
+        f"Waiting: {held.what}, for {took((scene.now - when(held.since)).total_seconds())}."
+        for held in state.holds.values()
+    ]
+    facts += [f"First: {words}." for words in last.advice]
+    if last.crank is not None and not can_confirm_crank(state):
+        facts.append("The crank counts as unknown: number one is proven again before it is used.")
+    return tuple(facts)
+
+
+def _ask(found: Occurrence) -> Prompt:
+    facts = _facts(found.scene, found.scene.state.breaks[-1])
+    if can_confirm_crank(found.scene.state):
+        words = f"{STEP.say} Is the crank untouched, the mark still where it was?"
+        return prompt_for(
+            found, asks="choice", phase="Coming back", words=words, choices=CHOICES, facts=facts
+        )
+    return prompt_for(found, phase="Coming back", facts=facts)
+
+
+def _decide(found: Occurrence, answer: Answer) -> Decision:
+    state = found.scene.state
+    ruling = Ruling(answer, found.address)
+    effects = []
+    if can_confirm_crank(state):
+        crank = state.breaks[-1].crank
+        known = None if pick(answer.text, CHOICES) == "moved" else str(crank)
+        effects.append(effect("crank", "", known))
+    elif answer.text:
+        stop("tick", "Only Enter is asked for here, when you have read it.")
+    ruling.add("returned", {"at": str(found.address), "effects": effects})
+    return ruling.decision()
+
+
+KIND = Kind(name="return", ask=_ask, decide=_decide, skippable=False)

@@ -1,0 +1,105 @@
+"""hold: a wait, for parts or for time; other steps are offered meanwhile."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+from datetime import timedelta
+
+from snugset.files.steps import KindBlock
+from snugset.files.shapes import Block, Field, Text, Word
+from snugset.guide.answer import Answer
+from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.words import took
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wait:
+    """The block of a hold."""
+
+    FIGURES: ClassVar[tuple[str, ...]] = ("time",)
+
+    for_: str = ""
+    time: str = ""
+
+
+def _make(**fields: str) -> Wait:
+    return Wait(for_=fields.get("for", ""), time=fields["time"])
+
+
+BLOCK = KindBlock(
+    name="hold",
+    block=Block(
+        _make,
+        {
+            "for": Field(Text(), default="", help="the parts that are waited for"),
+            "time": Field(Word(), default="", help="the figure that says how long"),
+        },
+    ),
+)
+
+
+def _block(found: Occurrence) -> Wait:
+    if not isinstance(found.step.block, Wait):
+        raise TypeError(found.step.kind)
+    return found.step.block
+
+
+def left(scene: Scene, block: Wait, since: str) -> timedelta | None:
+    """Give how long the wait still lasts; None where it does not end by itself."""
+    length = scene.length(block.time)
+    if length is None:
+        return None
+    return timedelta(seconds=length.number("s")) - (scene.now - when(since))
+
+
+def waiting_words(found: Occurrence) -> str:
+    """Give what waits and since when, in words."""
+    begun = found.scene.state.holds[found.address]
+    since = took((found.scene.now - when(begun.since)).total_seconds())
+    rest = left(found.scene, _block(found), begun.since)
+    if rest is None:
+        return f"{begun.what}: waiting for {since}"
+    if rest.total_seconds() <= 0:
+        return f"{begun.what}: the time has passed"
+    return f"{begun.what}: {took(rest.total_seconds())} to go"
+
+
+def _ask(found: Occurrence) -> Prompt:
+    if found.address not in found.scene.state.holds:
+        return prompt_for(found)
+    return prompt_for(
+        found, asks="wait", facts=(waiting_words(found), "Type arrived when the wait is over.")
+    )
+
+
+def _decide(found: Occurrence, answer: Answer) -> Decision:
+    block = _block(found)
+    ruling = Ruling(answer, found.address)
+    begun = found.scene.state.holds.get(found.address)
+    if answer.text:
+        stop("tick", "A wait takes Enter to begin and the word arrived to end.", "arrived")
+    if begun is None:
+        if answer.verb == "arrived":
+            ruling.done("arrived")
+            return ruling.decision()
+        what = block.for_ or found.step.id
+        ruling.add("waiting", {"at": str(found.address), "what": what})
+        ruling.said.append(f"Waiting: {what}. Type arrived when it is over, at any prompt.")
+        return ruling.decision()
+    rest = left(found.scene, block, begun.since)
+    over = rest is not None and rest.total_seconds() <= 0
+    if answer.verb != "arrived" and not over:
+        stop("waiting", f"{waiting_words(found)}. Type arrived when it is over.", "arrived")
+    if rest is not None and not over:
+        ruling.rule("early", f"{waiting_words(found)}: it is early.")
+    span = took((found.scene.now - when(begun.since)).total_seconds())
+    ruling.done(f"after {span}")
+    ruling.said.append(f"{begun.what}: over after {span}.")
+    return ruling.decision()
+
+
+KIND = Kind(
+    name="hold", block=BLOCK, ask=_ask, decide=_decide, verbs=frozenset({"say", "arrived"})
+)

@@ -1,0 +1,327 @@
+"""judge: over a whole round of readings, accept them, order pushrods, or measure a place again."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from snugset.files.figures import SpecValue
+from snugset.files.figures import Step as CatalogueStep
+from snugset.files.steps import KindBlock
+from snugset.files.shapes import Block, Field, Word
+from snugset.guide.answer import Answer
+from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.patterns import pattern_words
+from snugset.guide.kinds.preload import fitted, window_of
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.state import Reading
+from snugset.plan.places import valves
+from snugset.trade.fault import FigureError
+from snugset.trade.pushrods import Catalogue, Order, order
+from snugset.units import Quantity, UnitError, echo, read
+
+CHOICES = ("accept", "order", "again PLACE")
+MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Judge:
+    """The block of a judge step: the figures of the spec sheet that it decides by."""
+
+    FIGURES: ClassVar[tuple[str, ...]] = ("pushrod", "catalogue", "tolerance", "window", "target", "travel", "most")
+
+    pushrod: str
+    catalogue: str
+    tolerance: str = ""
+    window: str = ""
+    target: str = ""
+    travel: str = ""
+    most: str = ""
+
+
+BLOCK = KindBlock(
+    name="judge",
+    block=Block(
+        Judge,
+        {
+            "pushrod": Field(Word(), needed=True, help="the length of the pushrods in hand"),
+            "catalogue": Field(Word(), needed=True, help="the lengths that can be had"),
+            "tolerance": Field(Word(), default="", help="the tolerance of new pushrods"),
+            "window": Field(Word(), default="", help="the window they must bring every place into"),
+            "target": Field(Word(), default="", help="the figure aimed for"),
+            "travel": Field(Word(), default="", help="the lifter's whole travel"),
+            "most": Field(Word(), default="", help="how many different lengths at the most"),
+        },
+    ),
+)
+
+
+def _block(found: Occurrence) -> Judge:
+    if not isinstance(found.step.block, Judge):
+        raise TypeError(found.step.kind)
+    return found.step.block
+
+
+def readings_of(scene: Scene) -> Mapping[str, Reading]:
+    """Give this round's readings by place, in firing order."""
+    figure = getattr(scene.rounds.block, "figure", "") if scene.rounds else ""
+    found = {r.address.place: r for r in scene.readings(figure, scene.round)}
+    return {s.key: found[s.key] for s in valves(scene.plan.engine) if s.key in found}
+
+
+def _catalogue(value: SpecValue) -> Catalogue | None:
+    if isinstance(value, CatalogueStep):
+        return value.quantity
+    if isinstance(value, tuple):
+        return value
+    return None
+
+
+def propose(found: Occurrence, lengths: Catalogue | None = None) -> Order:
+    """Work out what to order from this round's readings.
+
+    FigureError, or Stop where a figure that it needs is not had.
+    """
+    block, scene = _block(found), found.scene
+    measured = {
+        p: r for p, r in readings_of(scene).items() if r.verdict in MEASURED and r.uncertainty
+    }
+    window = window_of(scene, block.window)
+    catalogue = lengths or _catalogue(scene.state.spec(block.catalogue))
+    hand = {p: fitted(scene, p, block.pushrod) for p in measured}
+    if window is None or catalogue is None or any(h is None for h in hand.values()):
+        stop(
+            "no-figure",
+            "Lengths cannot be worked out without the preload window, the pushrods' length and "
+            "what lengths can be had; give them on the spec sheet, or accept with a reason.",
+        )
+    if not measured:
+        stop("nothing-measured", "Nothing was measured in this round, so nothing can be ordered.")
+    most = scene.length(block.most)
+    return order(
+        {p: r.value for p, r in measured.items()},
+        window,
+        uncertainty={p: r.uncertainty for p, r in measured.items() if r.uncertainty},
+        fitted={p: h for p, h in hand.items() if h is not None},
+        catalogue=catalogue,
+        target=scene.length(block.target),
+        tolerance=scene.length(block.tolerance) or Quantity(window[0].value * 0, window[0].unit),
+        most=None if most is None else int(most.value),
+        travel=scene.length(block.travel),
+    )
+
+
+def order_words(found: Order) -> tuple[str, ...]:
+    """Give an order in words: what, for where, what it should read, and whether that is proved."""
+    lines = [
+        f"Order {len(b.places)} × {echo(b.length)} for {', '.join(b.places)}" for b in found.batches
+    ]
+    standard = {
+        "proved": "proved inside for every place",
+        "inside": "nominally inside, not proved",
+        "none": f"still outside at {', '.join(found.fails)}",
+    }[found.standard]
+    lines.append(
+        f"Predicted {found.predicted_low.value} to {found.predicted_high}: {standard}"
+    )
+    if found.allowed_low.value <= found.allowed_high.value:
+        lines.append(
+            f"One length for all: a change of {found.allowed_low} to {found.allowed_high} is proved"
+        )
+    elif found.step_for_each is not None and not found.proved:
+        lines.append(f"A catalogue step of {found.step_for_each} would surely fit each place")
+    for near in found.neighbours:
+        if near.fails:
+            lines.append(
+                f"{near.length} instead of {near.instead_of} would read {near.predicted_low.value} "
+                f"to {near.predicted_high}: fails at {', '.join(near.fails)}"
+            )
+    return tuple(lines)
+
+
+def _summary(scene: Scene) -> tuple[str, ...]:
+    readings = readings_of(scene)
+    if not readings:
+        return ("No reading stands in this round.",)
+    ranked = sorted(readings.values(), key=lambda r: r.value.in_("thou"))
+    by_verdict: dict[str, list[str]] = {}
+    for place, reading in readings.items():
+        by_verdict.setdefault(reading.verdict, []).append(place)
+    low, high = ranked[0], ranked[-1]
+    lines = [
+        f"{len(readings)} places, lowest {low.address.place} {low.value}, "
+        f"highest {high.address.place} {high.value}"
+    ]
+    lines += [f"{verdict}: {', '.join(places)}" for verdict, places in by_verdict.items()]
+    return tuple(lines)
+
+
+def settled(scene: Scene) -> bool:
+    """Tell whether every place was measured and lies inside its window."""
+    readings = readings_of(scene)
+    wanted = len(valves(scene.plan.engine))
+    return len(readings) == wanted and all(
+        r.verdict in ("in", "inside", "no-limit") and not r.provisional for r in readings.values()
+    )
+
+
+def _ask(found: Occurrence) -> Prompt:
+    scene = found.scene
+    facts = [*_summary(scene), *pattern_words(scene, readings_of(scene))]
+    good = settled(scene)
+    if not good:
+        try:
+            facts += order_words(propose(found))
+        except FigureError as error:
+            facts.append(f"No order can be proposed: {error}")
+    facts.append("accept · order · order LENGTH · again PLACE (measure that bridge again)")
+    return prompt_for(
+        found,
+        asks="choice",
+        choices=CHOICES,
+        proposal="accept" if good else "order",
+        facts=tuple(facts),
+        calculator="pushrods",
+        view=found.step.view or "ledger",
+    )
+
+
+def _missing(scene: Scene) -> list[str]:
+    have = {p for p, r in readings_of(scene).items() if r.verdict in MEASURED}
+    return [s.key for s in valves(scene.plan.engine) if s.key not in have]
+
+
+def _accept(found: Occurrence, ruling: Ruling) -> Decision:
+    scene = found.scene
+    readings = readings_of(scene)
+    bad = {p: r for p, r in readings.items() if r.verdict in ("low", "high", "loose", "bottomed")}
+    unproved = [p for p, r in readings.items() if r.verdict == "outside"]
+    provisional = [p for p, r in readings.items() if r.provisional]
+    missing = _missing(scene)
+    if missing and not bad:
+        ruling.rule("places-missing", f"Not measured in this round: {', '.join(missing)}.")
+    if bad:
+        listed = ", ".join(f"{p} {r.value} {r.verdict}" for p, r in bad.items())
+        ruling.rule("out-of-window", f"Out of the window: {listed}. Order other pushrods.")
+    if unproved:
+        ruling.rule(
+            "not-proved",
+            f"Outside, not proved: {', '.join(unproved)}. Take them again, or order, or say why.",
+        )
+    if provisional:
+        ruling.rule(
+            "provisional",
+            f"Lifters not bled down when these were read: {', '.join(provisional)}. Read them again.",
+        )
+    lengths = {p: r.pushrod for p, r in readings.items() if r.pushrod}
+    return _judged(found, ruling, "accept", lengths, {}, proved=not (bad or unproved), words=())
+
+
+def _order(found: Occurrence, ruling: Ruling, typed: str) -> Decision:
+    scene = found.scene
+    missing = _missing(scene)
+    if missing:
+        ruling.rule(
+            "places-missing",
+            f"Before ordering, every place is measured with the pushrods in hand; not measured: "
+            f"{', '.join(missing)}.",
+        )
+    patterns = pattern_words(scene, readings_of(scene))
+    if patterns:
+        ruling.rule("pattern", f"{' '.join(patterns)} Look there before ordering.")
+    lengths: Catalogue | None = None
+    if typed:
+        try:
+            lengths = (read(typed, unit="in", kind="length"),)
+        except UnitError as error:
+            stop(error.code, error.message, *error.suggest)
+    try:
+        decided = propose(found, lengths)
+    except FigureError as error:
+        stop("figure", str(error))
+    if decided.standard == "none":
+        ruling.rule(
+            "cannot-fit",
+            f"These lengths leave {', '.join(decided.fails)} outside the window. "
+            f"{' '.join(order_words(decided)[-1:])}",
+        )
+    words = order_words(decided)
+    ruling.said += words
+    return _judged(
+        found,
+        ruling,
+        "order",
+        {p: fit.length for p, fit in decided.fits.items()},
+        {p: fit.predicted for p, fit in decided.fits.items()},
+        proved=decided.proved,
+        words=words,
+    )
+
+
+def _judged(
+    found: Occurrence,
+    ruling: Ruling,
+    outcome: str,
+    lengths: Mapping[str, Quantity],
+    predicted: Mapping[str, Quantity],
+    *,
+    proved: bool,
+    words: tuple[str, ...],
+) -> Decision:
+    ruling.add(
+        "judged",
+        {
+            "at": str(found.address),
+            "outcome": outcome,
+            "lengths": {p: q.to_json() for p, q in lengths.items()},
+            "predicted": {p: q.to_json() for p, q in predicted.items()},
+            "proved": proved,
+            "words": list(words),
+        },
+    )
+    if outcome == "accept":
+        ruling.said.append(f"Round {found.address.round} accepted.")
+    return ruling.decision()
+
+
+def _again(found: Occurrence, ruling: Ruling, place: str) -> Decision:
+    """Open one bridge's steps of this round again."""
+    cylinder = place.strip().upper().rstrip("IE")
+    known = {str(n) for n in found.scene.plan.engine.firing_order}
+    if cylinder not in known:
+        stop("no-such-place", f"“{place[:20]}” is no place here; say again 4I, or again 4.")
+    wanted = (cylinder, f"{cylinder}I", f"{cylinder}E")
+    addresses = [
+        str(a)
+        for a in found.scene.state.facts
+        if a.round == found.address.round and a.place in wanted
+    ]
+    ruling.add(
+        "voided",
+        {
+            "at": str(found.address),
+            "addresses": addresses,
+            "reason": f"measured again: {place}",
+            "effects": [],
+        },
+    )
+    ruling.said.append(f"Bridge {cylinder} is measured again, from a fresh line.")
+    return ruling.decision()
+
+
+def decide(found: Occurrence, answer: Answer) -> Decision:
+    """Accept the round, order pushrods, or open a place again."""
+    ruling = Ruling(answer, found.address)
+    if answer.verb == "again":
+        return _again(found, ruling, answer.text)
+    text = answer.text or ("accept" if settled(found.scene) else "order")
+    word, _, rest = text.partition(" ")
+    if word.lower() == "accept" and not rest:
+        return _accept(found, ruling)
+    if word.lower() == "order":
+        return _order(found, ruling, rest.strip())
+    stop("choice", f"“{text[:40]}” is none of: accept, order, order LENGTH, again PLACE.", "order")
+
+
+KIND = Kind(name="judge", block=BLOCK, ask=_ask, decide=decide, skippable=False)

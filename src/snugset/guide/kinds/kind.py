@@ -1,0 +1,65 @@
+"""What a step kind is: its block in files, how it unfolds, what it asks, how it answers."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Protocol
+
+from snugset.files.steps import KindBlock, Step
+from snugset.guide.answer import Answer
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision
+from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.words import fill
+
+
+class Unfold(Protocol):
+    """Unfolds steps in a scene; handed to containers."""
+
+    def __call__(self, steps: tuple[Step, ...], scene: Scene) -> Iterator[Occurrence]:
+        """Yield every leaf that the steps stand for now, in order."""
+        ...
+
+
+Walk = Callable[[Step, Scene, Unfold], Iterator[Occurrence]]
+Ask = Callable[[Occurrence], Prompt]
+Decide = Callable[[Occurrence, Answer], Decision]
+
+
+def walk_leaf(step: Step, scene: Scene, _unfold: Unfold) -> Iterator[Occurrence]:
+    """Unfold a leaf to itself."""
+    address = scene.address(step)
+    yield Occurrence(step=step, address=address, scene=scene, open=not scene.closed(address))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Kind:
+    """One step kind. A container has neither ask nor decide."""
+
+    name: str
+    block: KindBlock | None = None
+    """Its fields in a procedure file; None for what the guide itself asks."""
+    walk: Walk = walk_leaf
+    ask: Ask | None = None
+    decide: Decide | None = None
+    skippable: bool = True
+    verbs: frozenset[str] = frozenset({"say"})
+    """The verbs it answers itself, besides skip, note and back."""
+
+
+def prompt_for(found: Occurrence, **changes: Any) -> Prompt:
+    """Make the prompt that every kind begins with."""
+    step, scene = found.step, found.scene
+    values: dict[str, Any] = {
+        "address": found.address,
+        "sequence": scene.state.sequence,
+        "phase": scene.plan.phase_of.get(step.id, ""),
+        "words": fill(step.say, scene),
+        "asks": "tick",
+        "place": found.place,
+        "view": step.view,
+        "why": fill(step.why, scene),
+        "caution": tuple(fill(c, scene) for c in step.caution),
+        "tools": step.tools,
+        "people": step.people,
+    }
+    return Prompt(**(values | changes))

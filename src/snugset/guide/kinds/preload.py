@@ -1,0 +1,304 @@
+"""preload: how deep a lifter's plunger sits, read with feeler leaves at the scratch line."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import ClassVar, cast
+
+from snugset.files.figures import Window
+from snugset.files.steps import KindBlock
+from snugset.files.shapes import AmountWindow, Block, Field, Whole, Word
+from snugset.guide.address import Address
+from snugset.guide.answer import Answer
+from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.state import Judged, Reading
+from snugset.trade.fault import FigureError
+from snugset.trade.preload import REPEATABILITY, Lifter, Preload
+from snugset.trade.preload import preload as work_out
+from snugset.trade.reread import LOOK_FIRST, Reread, reread
+from snugset.trade.verdict import Verdict
+from snugset.units import Quantity, UnitError, check_band, echo, read_takes
+
+BLEED = Quantity(Decimal(20), "min")
+"""How long oil-filled lifters take to bleed down where no figure is had. Common practice."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Gap:
+    """The block of a preload reading: the figures of the spec sheet that it is judged by."""
+
+    FIGURES: ClassVar[tuple[str, ...]] = ("window", "target", "travel", "repeatability", "leaf", "lifter", "bleed")
+    STEPS: ClassVar[tuple[str, ...]] = ("since",)
+
+    figure: str
+    unit: str
+    plausible: tuple[Quantity, Quantity] | None = None
+    takes: int = 2
+    window: str = ""
+    target: str = ""
+    travel: str = ""
+    repeatability: str = ""
+    leaf: str = ""
+    lifter: str = ""
+    bleed: str = ""
+    since: str = ""
+
+
+BLOCK = KindBlock(
+    name="preload",
+    block=Block(
+        Gap,
+        {
+            "figure": Field(Word(), needed=True, help="the ledger it is written in"),
+            "unit": Field(Word(), needed=True, help="what a bare figure is taken in"),
+            "plausible": Field(AmountWindow("thou"), default=None, help="for the unit guard only"),
+            "takes": Field(Whole(1, 3), default=2, help="how often it is measured"),
+            "window": Field(Word(), default="", help="the figure that limits it"),
+            "target": Field(Word(), default="", help="the figure aimed for"),
+            "travel": Field(Word(), default="", help="the lifter's whole travel"),
+            "repeatability": Field(Word(), default="", help="the doubt of scratch and straightedge"),
+            "leaf": Field(Word(), default="", help="the doubt of one feeler leaf"),
+            "lifter": Field(Word(), default="", help="dry or filled"),
+            "bleed": Field(Word(), default="", help="how long filled lifters take to bleed down"),
+            "since": Field(Word(), default="", help="the step from which the bleed-down counts"),
+        },
+    ),
+)
+
+
+def block_of(found: Occurrence) -> Gap:
+    """Give the block of a preload step."""
+    if not isinstance(found.step.block, Gap):
+        raise TypeError(found.step.kind)
+    return found.step.block
+
+
+def window_of(scene: Scene, name: str) -> tuple[Quantity, Quantity] | None:
+    """Give a window figure as a pair; None where it is not had."""
+    found = scene.state.spec(name) if name else None
+    return (found.low, found.high) if isinstance(found, Window) else None
+
+
+def ordered(scene: Scene) -> Judged | None:
+    """Give what was ordered at the end of the round before this one."""
+    for judged in scene.state.judged.values():
+        if judged.outcome == "order" and judged.address.round == scene.round - 1:
+            return judged
+    return None
+
+
+def before(found: Occurrence) -> Reading | None:
+    """Give the reading here in the round before."""
+    address = Address(found.address.step, found.address.place, found.address.round - 1)
+    return found.scene.state.readings.get(address)
+
+
+def fitted(scene: Scene, place: str, length_figure: str = "pushrod-length") -> Quantity | None:
+    """Give the pushrod that is in at a place: the one fitted last, else the set's length."""
+    mark = scene.state.condition.mark("pushrod", place)
+    if mark is None:
+        return scene.length(length_figure)
+    value, _, unit = mark.partition(" ")
+    return Quantity(Decimal(value), unit)
+
+
+def lifter_now(found: Occurrence) -> Lifter:
+    """Tell whether the lifter here is dry, still filled, or has had its time to bleed down."""
+    block, scene = block_of(found), found.scene
+    if not block.lifter or scene.state.spec(block.lifter) != "filled":
+        return "dry"
+    bridge = str(scene.site.cylinder) if scene.site else ""
+    begun = scene.state.facts.get(Address(block.since, bridge, scene.round)) if block.since else None
+    needed = (scene.length(block.bleed) or BLEED).number("s")
+    bled = begun is not None and (scene.now - when(begun.at)).total_seconds() >= needed
+    return "bled" if bled else "filled"
+
+
+def _ask(found: Occurrence) -> Prompt:
+    block, scene = block_of(found), found.scene
+    facts = []
+    window = window_of(scene, block.window)
+    if window:
+        facts.append(f"Window {window[0]} to {window[1]}")
+    if scene.length(block.target):
+        facts.append(f"Target {echo(cast(Quantity, scene.length(block.target)))}")
+    judged = ordered(scene)
+    if judged and found.address.place in judged.predicted:
+        facts.append(f"Predicted {judged.predicted[found.address.place]}")
+    if lifter_now(found) == "filled":
+        facts.append("The lifter is still filled: provisional until it has bled down.")
+    takes = f"{block.takes} takes: 17+18; 18+18" if block.takes > 1 else "leaves: 17+18"
+    facts.append(f"Type the leaves in {block.unit}, + between leaves, ; between takes ({takes}).")
+    inputs = {
+        key: str(value)
+        for key, value in (
+            ("target", scene.length(block.target)),
+            ("travel", scene.length(block.travel)),
+            ("repeatability", scene.length(block.repeatability)),
+            ("leaf_tolerance", scene.length(block.leaf)),
+        )
+        if value is not None
+    }
+    if window:
+        inputs["window"] = f"{window[0]}..{window[1]}"
+    return prompt_for(
+        found,
+        asks="figure",
+        unit=block.unit,
+        facts=tuple(facts),
+        calculator="preload",
+        inputs=inputs | {"lifter": lifter_now(found)},
+        reading_key="takes",
+        view=found.step.view or "ledger",
+    )
+
+
+def _take(found: Occurrence, answer: Answer, ruling: Ruling) -> Preload:
+    block, scene = block_of(found), found.scene
+    try:
+        takes = read_takes(answer.text, unit=block.unit, kind="length")
+    except UnitError as error:
+        stop(error.code, error.message, *error.suggest)
+    try:
+        result = work_out(
+            takes,
+            window=window_of(scene, block.window),
+            target=scene.length(block.target),
+            travel=scene.length(block.travel),
+            repeatability=scene.length(block.repeatability) or REPEATABILITY,
+            leaf_tolerance=scene.length(block.leaf),
+            lifter=lifter_now(found),
+        )
+    except FigureError as error:
+        stop("figure", str(error))
+    if block.plausible and result.mean.value:
+        for stack in result.takes:
+            try:
+                check_band(stack, block.plausible)
+            except UnitError as error:
+                ruling.unit_error(error)
+                break
+    if result.too_many_leaves:
+        ruling.rule(
+            "leaves",
+            "More than three leaves in a stack trap oil and read thick: use fewer, thicker ones.",
+        )
+    if result.another_take:
+        ruling.rule(
+            "takes-apart",
+            f"The takes are {result.spread} apart, more than they should repeat: take a third "
+            f"from a fresh line and type all three, ; between them.",
+        )
+    return result
+
+
+def _compare(found: Occurrence, result: Preload) -> Reread | None:
+    judged, old = ordered(found.scene), before(found)
+    if judged is None or old is None or old.pushrod is None:
+        return None
+    place = found.address.place
+    new = judged.lengths.get(place)
+    if new is None:
+        return None
+    unit = old.value.unit
+    change = Quantity(new.in_(unit) - old.pushrod.in_(unit), unit)
+    return reread(old.value, change, result.mean, result.uncertainty)
+
+
+def _again_alike(found: Occurrence, result: Preload) -> bool:
+    """Tell whether the same place was read before in this round and set aside at this figure."""
+    unit = result.mean.unit
+    return any(
+        s.address == found.address
+        and s.code == "off"
+        and abs(s.value.in_(unit) - result.mean.value) <= result.uncertainty.in_(unit)
+        for s in found.scene.state.set_aside
+    )
+
+
+def _set_aside(found: Occurrence, result: Preload, code: str, words: str, ruling: Ruling) -> Decision:
+    ruling.add(
+        "set-aside",
+        {"at": str(found.address), "value": result.mean.to_json(), "code": code, "words": words},
+    )
+    ruling.said.append(words)
+    return ruling.decision(code)
+
+
+def _doubts(found: Occurrence, result: Preload, compared: Reread | None) -> tuple[str, str]:
+    """Give why a reading cannot stand as it is, as a code and in words; empty if it can."""
+    if not result.verdict.measured:
+        first = "no gap at all" if result.verdict is Verdict.LOOSE else "at the end of its travel"
+        oil = (
+            " Loosen this bridge before the crank is turned."
+            if result.verdict is Verdict.BOTTOMED
+            else ""
+        )
+        return str(result.verdict), (
+            f"{result.mean}: {first}, which is no measurement but a bound.{oil} Read it again, or "
+            f"keep it with a reason: the figure ! the reason"
+        )
+    if compared is None or compared.flag == "agrees":
+        return "", ""
+    if compared.flag == "off" and _again_alike(found, result):
+        return "", ""
+    what = "reads as it did before" if compared.flag == "old" else f"{compared.difference} off"
+    return compared.flag, (
+        f"{result.mean}, predicted {compared.predicted}: {what}. Look first: "
+        f"{LOOK_FIRST[compared.flag]}. Then read it again, or keep it: the figure ! the reason"
+    )
+
+
+def decide(found: Occurrence, answer: Answer) -> Decision:
+    """Take a reading, or set it aside and say what to look at."""
+    block, scene = block_of(found), found.scene
+    ruling = Ruling(answer, found.address)
+    if not answer.text:
+        stop("empty", f"Type what the leaves read in {block.unit}, such as 17+18; 18+18")
+    result = _take(found, answer, ruling)
+    compared = _compare(found, result)
+    code, words = _doubts(found, result, compared)
+    if code and not answer.reason:
+        return _set_aside(found, result, code, words, ruling)
+    if code:
+        ruling.rule(code, words)
+    change = f"; {result.change} to the target" if result.change is not None else ""
+    share = f"; {result.share * 100:.0f} % of the travel" if result.share is not None else ""
+    measured = f"± {result.uncertainty}" if result.verdict.measured else "(a bound)"
+    working = (
+        " ; ".join(str(t) for t in result.takes),
+        f"mean {result.mean} {measured}{share}{change}",
+    )
+    ruling.add(
+        "reading",
+        {
+            "at": str(found.address),
+            "figure": block.figure,
+            "value": result.mean.to_json(),
+            "uncertainty": result.uncertainty.to_json() if result.verdict.measured else None,
+            "typed": answer.text,
+            "verdict": str(result.verdict),
+            "flag": compared.flag if compared else "",
+            "provisional": result.provisional,
+            "reason": answer.reason if ruling.used_reason else "",
+            "pushrod": _json(fitted(scene, found.address.place)),
+            "predicted": _json(compared.predicted if compared else None),
+            "working": list(working),
+        },
+    )
+    flag = ", provisional" if result.provisional else ""
+    against = f"; predicted {compared.predicted}: {compared.flag}" if compared else ""
+    ruling.said.append(
+        f"{found.place.capitalize()}: {echo(result.mean)} {measured}: "
+        f"{result.verdict.words}{flag}{against}{share}"
+    )
+    return ruling.decision()
+
+
+def _json(quantity: Quantity | None) -> object:
+    return None if quantity is None else quantity.to_json()
+
+
+KIND = Kind(name="preload", block=BLOCK, ask=_ask, decide=decide)

@@ -1,0 +1,141 @@
+"""read: one figure measured, judged against a limit of the spec sheet."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from snugset.files.figures import Window
+from snugset.files.steps import KindBlock
+from snugset.files.shapes import Amount, AmountWindow, Block, Field, Flag, Text, Word
+from snugset.guide.answer import Answer
+from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.scene import Occurrence, Scene
+from snugset.trade.verdict import Verdict
+from snugset.trade.verdict import decide as judge
+from snugset.units import Quantity, UnitError, check_band, echo, read
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """The block of a read step."""
+
+    FIGURES: ClassVar[tuple[str, ...]] = ("at_most", "at_least", "window")
+
+    figure: str
+    unit: str
+    plausible: tuple[Quantity, Quantity] | None = None
+    at_most: str = ""
+    at_least: str = ""
+    window: str = ""
+    doubt: Quantity | None = None
+    negative: bool = False
+    ask: str = ""
+
+
+BLOCK = KindBlock(
+    name="read",
+    block=Block(
+        Measure,
+        {
+            "figure": Field(Word(), needed=True, help="the ledger it is written in"),
+            "unit": Field(Text(), needed=True, help="what a bare figure is taken in"),
+            "ask": Field(Text(), default="", help="what is asked, where say is long"),
+            "plausible": Field(AmountWindow("in"), default=None, help="for the unit guard only"),
+            "at-most": Field(Word(), default="", help="the figure it may not pass"),
+            "at-least": Field(Word(), default="", help="the figure it must reach"),
+            "window": Field(Word(), default="", help="the figure it must lie in"),
+            "doubt": Field(Amount("in"), default=None, help="U of the instrument"),
+            "negative": Field(Flag(), default=False, help="whether it can be under zero"),
+        },
+    ),
+)
+
+
+def limits(scene: Scene, block: Measure) -> tuple[Quantity | None, Quantity | None]:
+    """Give the low and high limit, None where there is none or it is not had."""
+    window = scene.state.spec(block.window) if block.window else None
+    if isinstance(window, Window):
+        return window.low, window.high
+    return scene.length(block.at_least), scene.length(block.at_most)
+
+
+def _block(found: Occurrence) -> Measure:
+    if not isinstance(found.step.block, Measure):
+        raise TypeError(found.step.kind)
+    return found.step.block
+
+
+def _ask(found: Occurrence) -> Prompt:
+    block = _block(found)
+    low, high = limits(found.scene, block)
+    facts = [block.ask] if block.ask else []
+    facts += [f"At least {echo(low)}"] if low else []
+    facts += [f"At most {echo(high)}"] if high else []
+    facts.append(f"In {block.unit}" + (f", U {block.doubt}" if block.doubt else ""))
+    if low is None and high is None:
+        facts.append("No limit is on the spec sheet: it is recorded, not judged.")
+    inputs = {"uncertainty": str(block.doubt)} if block.doubt else {}
+    if low and high:
+        inputs["window"] = f"{low}..{high}"
+    return prompt_for(
+        found,
+        asks="figure",
+        unit=block.unit,
+        facts=tuple(facts),
+        calculator="decide",
+        inputs=inputs,
+        reading_key="value",
+    )
+
+
+def decide(found: Occurrence, answer: Answer) -> Decision:
+    """Take a reading; a verdict that is not in or inside needs a correction or a reason."""
+    block = _block(found)
+    ruling = Ruling(answer, found.address)
+    if not answer.text:
+        stop("empty", f"Type the reading in {block.unit}; to go on without it: skip and why.")
+    try:
+        value = read(answer.text, unit=block.unit, negative=block.negative)
+        if block.plausible and value.value:
+            value.to(block.plausible[0].unit)
+            try:
+                check_band(value, block.plausible)
+            except UnitError as error:
+                ruling.unit_error(error)
+    except UnitError as error:
+        stop(error.code, error.message, *error.suggest)
+    low, high = limits(found.scene, block)
+    doubt = block.doubt or Quantity(value.value * 0, value.unit)
+    verdict = judge(value, doubt, low, high)
+    shown = f"{echo(value)}{f' ± {block.doubt}' if block.doubt else ''}: {verdict.words}"
+    if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
+        side = f"at least {low}" if low and verdict is not Verdict.HIGH else f"at most {high}"
+        code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
+        ruling.rule(
+            code,
+            f"{shown} ({side}). Put it right and read it again, or go on with a reason: "
+            f"{answer.text} ! the reason",
+        )
+    ruling.add(
+        "reading",
+        {
+            "at": str(found.address),
+            "figure": block.figure,
+            "value": value.to_json(),
+            "uncertainty": block.doubt.to_json() if block.doubt else None,
+            "typed": answer.text,
+            "verdict": str(verdict),
+            "flag": "",
+            "provisional": False,
+            "reason": answer.reason if ruling.used_reason else "",
+            "pushrod": None,
+            "predicted": None,
+            "working": [shown],
+        },
+    )
+    ruling.said.append(shown)
+    return ruling.decision()
+
+
+KIND = Kind(name="read", block=BLOCK, ask=_ask, decide=decide)

@@ -1,0 +1,31 @@
+"""Whether a wrench can be trusted at a setting; common to the spec sheet and the torque steps."""
+
+from snugset.files.figures import SpecValue, Window
+from snugset.trade.wrench import setting as work_out
+from snugset.units import Quantity, echo
+
+
+def range_words(setting: SpecValue, span: SpecValue) -> str:
+    """Give what is wrong with a setting, or a list of them, on a wrench; empty if nothing is."""
+    if not isinstance(span, Window):
+        return ""
+    for each in setting if isinstance(setting, tuple) else (setting,):
+        if not isinstance(each, Quantity):
+            continue
+        found = work_out(each, scale=(span.low, span.high))
+        if found.in_range is False and found.usable is not None:
+            return (
+                f"{each} is out of this wrench's reach: {span.low.value} to {span.high} is good "
+                f"for {found.usable[0].value} to {found.usable[1]} (from a fifth of full scale). "
+                f"A wrench whose full scale lies between {found.needed[0]} and {found.needed[1]} "
+                f"is needed."
+            )
+    return ""
+
+
+def setting_facts(setting: Quantity, span: SpecValue) -> tuple[str, ...]:
+    """Give a setting in both systems, and in the wrench's own unit where that is another."""
+    facts = [echo(setting)]
+    if isinstance(span, Window) and span.high.unit != setting.unit:
+        facts.append(f"On the wrench: {work_out(setting, scale=(span.low, span.high)).setting}")
+    return tuple(facts)

@@ -1,0 +1,55 @@
+"""Coming back after a break: the events that say what it puts in doubt."""
+
+from datetime import datetime
+
+from snugset.guide.engine_now import loose, sealant, started_stages
+from snugset.guide.events import Event
+from snugset.guide.ruling import effect
+from snugset.guide.scene import when
+from snugset.guide.state import State
+from snugset.guide.walk import current
+from snugset.plan.plan import Plan
+
+IDLE = 30 * 60
+"""Seconds without an answer after which the engine may not be as it was left."""
+OVERNIGHT = 6 * 60 * 60
+"""Seconds after which a gasket below its final torque has relaxed (common practice)."""
+
+
+def came_back(
+    plan: Plan, state: State, now: datetime, gap: int | None = None
+) -> tuple[Event, ...]:
+    """Give the events of coming back; none where nothing was answered yet.
+
+    The crank becomes unknown, and a torque stage that was broken off starts again. `gap` is how
+    long nobody answered, seconds; since the last record where it is not given.
+    """
+    if not state.given:
+        return ()
+    if gap is None:
+        gap = max(0, int((now - when(state.last_at)).total_seconds()))
+    here = current(plan, state, now)
+    voided, reasons, effects = started_stages(plan, state, overnight=gap >= OVERNIGHT)
+    crank = state.condition.crank
+    advice = (*reasons, *sealant(plan, state, now))
+    body = {
+        "gap": gap,
+        "before": state.last_at,
+        "last_person": state.last_person,
+        "stood": "" if here is None else str(here.address),
+        "crank": None if crank is None else str(crank),
+        "voided": [str(address) for address in voided],
+        "loose": list(loose(plan, state)),
+        "advice": list(advice),
+        "effects": [effect("crank", "", None)],
+    }
+    events = [Event("came-back", body)]
+    if voided:
+        addresses = [str(address) for address in voided]
+        events.append(
+            Event(
+                "voided",
+                {"addresses": addresses, "reason": "; ".join(reasons), "effects": list(effects)},
+            )
+        )
+    return tuple(events)

@@ -1,0 +1,61 @@
+"""Unfolding the plan to its leaves, and the one that is asked now."""
+
+from collections.abc import Iterator
+from datetime import datetime
+
+from snugset.files.steps import Step
+from snugset.guide.kinds import KINDS, back
+from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.state import State
+from snugset.plan.plan import Plan
+
+
+def unfold(steps: tuple[Step, ...], scene: Scene) -> Iterator[Occurrence]:
+    """Yield every leaf that the steps stand for now, in order."""
+    for step in steps:
+        yield from KINDS[step.kind].walk(step, scene, unfold)
+
+
+def occurrences(plan: Plan, state: State, now: datetime) -> Iterator[Occurrence]:
+    """Yield every leaf of the build, open and closed, in the order of work."""
+    scene = Scene(plan=plan, state=state, now=now)
+    if state.returning:
+        yield from unfold((back.STEP,), scene)
+    yield from unfold(plan.figure_steps, scene)
+    for phase in plan.phases:
+        yield from unfold(phase.steps, scene)
+
+
+def current(plan: Plan, state: State, now: datetime) -> Occurrence | None:
+    """Give the leaf that is asked now: the first open one, or while it is a wait, another.
+
+    While a hold waits, the first open step marked meanwhile whose needs are done comes before it;
+    None when nothing is open: the build is finished.
+    """
+    every = iter(occurrences(plan, state, now))
+    first = next((found for found in every if found.open), None)
+    if first is None or first.address not in state.holds:
+        return first
+    for found in every:
+        if found.open and found.step.meanwhile and needs_done(found, plan, state, now):
+            return found
+    return first
+
+
+def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bool:
+    """Tell whether every step that this one needs is closed at all its places."""
+    needs = set(found.step.needs)
+    if not needs:
+        return True
+    seen: set[str] = set()
+    for other in occurrences(plan, state, now):
+        if other.step.id in needs:
+            if other.open:
+                return False
+            seen.add(other.step.id)
+    return seen == needs
+
+
+def find(plan: Plan, state: State, now: datetime, address: object) -> Occurrence | None:
+    """Give the leaf at an address, open or closed; None where there is none such now."""
+    return next((f for f in occurrences(plan, state, now) if f.address == address), None)

@@ -1,0 +1,45 @@
+"""The records in the order they were written, each proven to follow on the one before."""
+
+import sqlite3
+from collections.abc import Iterator
+
+from snugset.guide.events import Record
+from snugset.journal.coding import GENESIS, ChainError, decode
+from snugset.journal.errors import damaged
+from snugset.journal.head import stored_head
+
+
+def walk(connection: sqlite3.Connection) -> Iterator[tuple[Record, str]]:
+    """Each record with the chain's digest after it; ChainError at the first that is not whole."""
+    after, digest = 0, GENESIS
+    rows = connection.execute(
+        "SELECT sequence, answer, at, person, kind, body, digest FROM events ORDER BY sequence"
+    )
+    for row in rows:
+        record = decode(row, after=after, digest=digest)
+        after, digest = record.sequence, row[-1]
+        yield record, digest
+
+
+def end_problem(connection: sqlite3.Connection, build: str, records: int, digest: str) -> str:
+    """Say what is wrong with the end of the chain, by the head written with it; or nothing."""
+    head = stored_head(connection, build)
+    if head.sequence > records:
+        return f"records after {records} are lost; {head.sequence} were written"
+    if (head.sequence, head.digest) != (records, digest):
+        return "the head does not tell of the last record"
+    return ""
+
+
+def whole_records(connection: sqlite3.Connection, build: str) -> tuple[list[Record], str]:
+    """All records and the chain's digest; JournalError "damaged" unless everything is whole."""
+    records: list[Record] = []
+    digest = GENESIS
+    try:
+        for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
+            records.append(record)
+    except ChainError as fault:
+        raise damaged(build, str(fault)) from fault
+    if problem := end_problem(connection, build, len(records), digest):
+        raise damaged(build, problem)
+    return records, digest

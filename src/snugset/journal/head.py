@@ -1,0 +1,79 @@
+"""What the list of builds shows of one build, and how it is read without the rest.
+
+The values here are named tuples: with dataclasses the list would take a third longer to start.
+"""
+
+import sqlite3
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any, NamedTuple, Self
+
+from snugset.journal.errors import JournalError, OpenElsewhere, damaged
+from snugset.journal.opening import reading
+from snugset.journal.owner import Owner
+
+_TYPES = (str, str, str, str, str, str, int, str)
+
+
+class Head(NamedTuple):
+    """Where a build stands: a cache, written in the transaction of the records it tells of."""
+
+    name: str = ""
+    """What the builder calls the build."""
+    procedure: str = ""
+    engine: str = ""
+    step: str = ""
+    """The step that is asked for now."""
+    waiting_for: str = ""
+    """What a hold waits for; empty when nothing does."""
+    updated: str = ""
+    """When the last record was written, RFC 3339 in UTC."""
+    sequence: int = 0
+    """The last record's; the journal fills it in."""
+    digest: str = ""
+    """The chain's, at that record; the journal fills it in."""
+
+    def to_row(self) -> tuple[str | int, ...]:
+        """Give the values in the order of the table's columns."""
+        return tuple(self)
+
+    @classmethod
+    def from_row(cls, row: Sequence[Any]) -> Self:
+        """Read a stored row; ValueError if the values are of other types."""
+        if tuple(map(type, row)) != _TYPES:
+            raise ValueError("the head is unreadable")
+        return cls._make(row)
+
+
+class Busy(NamedTuple):
+    """The build is being written or mended at this moment; it can be read a little later."""
+
+    owner: Owner | None
+    """By whom, where that is known."""
+
+
+def stored_head(connection: sqlite3.Connection, build: str) -> Head:
+    """Read the head row; JournalError if there is none or it is unreadable."""
+    row = connection.execute(
+        "SELECT name, procedure, engine, step, waiting_for, updated, sequence, digest FROM head"
+    ).fetchone()
+    try:
+        return Head.from_row(row or ())
+    except ValueError as fault:
+        raise damaged(build, str(fault)) from fault
+
+
+def read_head(folder: Path) -> Head | Busy:
+    """Read where the build stands, also while another program has it open.
+
+    JournalError if it is foreign, newer, damaged or not there.
+    """
+    try:
+        with reading(folder) as connection:
+            return stored_head(connection, folder.name)
+    except OpenElsewhere as elsewhere:
+        return Busy(elsewhere.owner)
+    except JournalError as error:
+        if error.code == "busy":
+            return Busy(None)
+        raise

@@ -1,0 +1,178 @@
+"""The journal of a build: what happened, durable before anybody is told that it did."""
+
+import sqlite3
+from collections.abc import Sequence
+from pathlib import Path
+from types import TracebackType
+from typing import Self
+
+from snugset.guide.events import Record
+from snugset.journal import schema
+from snugset.journal.coding import GENESIS, Row, decode, encode
+from snugset.journal.contents import whole_records
+from snugset.journal.durable import make_folder
+from snugset.journal.errors import JournalError, told
+from snugset.journal.head import Head
+from snugset.journal.lock import Lock
+from snugset.journal.owner import Owner
+from snugset.journal.staging import place, staging
+
+_PATIENCE = 5.0
+"""Seconds; a reader keeps a commit waiting for one read."""
+
+
+class Journal:
+    """The one writer of a build; used from one thread, ended by `close` or a with statement."""
+
+    def __init__(self, folder: Path, lock: Lock) -> None:
+        """Read a build whose lock is held; `create` and `open` are the ways in."""
+        self.folder = folder
+        """The build's folder."""
+        self._lock = lock
+        self._closed = False
+        self._connection: sqlite3.Connection | None = None
+        try:
+            with told(folder.name):
+                self._records, self._digest = whole_records(self._connected(), folder.name)
+        except BaseException:
+            self._disconnect()
+            raise
+
+    @classmethod
+    def create(
+        cls, folder: Path, *, owner: Owner, records: Sequence[Record] = (), head: Head | None = None
+    ) -> Self:
+        """Make a build's folder with its first records in it, and open it.
+
+        It appears complete or not at all, whenever the power goes. JournalError "exists" if the
+        folder is there already, else as for `append`.
+        """
+        with told(folder.name):
+            make_folder(folder.parent)
+            with staging(folder.parent, folder.name) as stage:
+                (stage / schema.ATTACHMENTS).mkdir(mode=0o700)
+                schema.lay(stage / schema.FILE, GENESIS)
+                if head is not None:
+                    with cls.open(stage, owner=owner) as first:
+                        first.append(records, head)
+                place(stage, folder)
+        return cls.open(folder, owner=owner)
+
+    @classmethod
+    def open(cls, folder: Path, *, owner: Owner) -> Self:
+        """Take the lock, undo what a crash cut short, and prove the journal whole.
+
+        OpenElsewhere if another program has it; JournalError if it is foreign, newer, damaged, not
+        there or may not be written.
+        """
+        with told(folder.name):
+            schema.find(folder)
+        lock = Lock.take(folder, owner)
+        try:
+            return cls(folder, lock)
+        except BaseException:
+            lock.release()
+            raise
+
+    def append(self, records: Sequence[Record], head: Head) -> None:
+        """Keep records and what the list shows, in one transaction; on return they are durable.
+
+        The records follow on the last one. JournalError if they could not be kept: then the journal
+        is as it was, and the same call may be tried again. "behind": another program has written,
+        or an earlier failure came after the bytes were down; only opening again tells what is kept.
+        """
+        if self._closed:
+            raise ValueError("the journal is closed")
+        try:
+            rows = encode(records, after=len(self._records), digest=self._digest)
+            digest = rows[-1][-1] if rows else self._digest
+            placed = head._replace(sequence=len(self._records) + len(rows), digest=digest)
+            with told(self.folder.name):
+                self._commit(rows, placed)
+        except UnicodeEncodeError as fault:
+            raise JournalError(
+                "unfit", f"{self.folder.name}: a text holds half a character; type it again"
+            ) from fault
+        self._records += _read_back(rows, after=len(self._records), digest=self._digest)
+        self._digest = digest
+
+    def records(self) -> tuple[Record, ...]:
+        """Give all records, as they are kept."""
+        return tuple(self._records)
+
+    @property
+    def digest(self) -> str:
+        """The chain's digest after the last record."""
+        return self._digest
+
+    def close(self) -> None:
+        """Give the build free; once is enough, more does no harm."""
+        if not self._closed:
+            self._closed = True
+            self._disconnect()
+            self._lock.release()
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def _commit(self, rows: Sequence[Row], head: Head) -> None:
+        try:
+            self._write(rows, head)
+        except sqlite3.Error:
+            if not self._holds(head):
+                raise
+            # Everything was written and only the last sync failed: the next commit makes sure.
+            self._write((), head)
+
+    def _write(self, rows: Sequence[Row], head: Head) -> None:
+        """One transaction; after any failure the next one begins from a fresh connection."""
+        try:
+            connection = self._connected()
+            connection.execute("BEGIN IMMEDIATE")
+            connection.executemany("INSERT INTO events VALUES (?, ?, ?, ?, ?, ?, ?)", rows)
+            connection.execute(
+                "UPDATE head SET name = ?, procedure = ?, engine = ?, step = ?, waiting_for = ?, "
+                "updated = ?, sequence = ?, digest = ?",
+                head.to_row(),
+            )
+            connection.execute("COMMIT")
+        except BaseException:
+            self._disconnect()
+            raise
+
+    def _holds(self, head: Head) -> bool:
+        """Whether the file has come to hold just the records that end with this head."""
+        try:
+            found = self._connected().execute(
+                "SELECT sequence, digest FROM events ORDER BY sequence DESC LIMIT 1"
+            )
+            return bool(found.fetchone() == (head.sequence, head.digest))
+        except (sqlite3.Error, JournalError):
+            return False
+
+    def _connected(self) -> sqlite3.Connection:
+        if self._connection is None:
+            self._connection = schema.opened(self.folder, "rw", patience=_PATIENCE)
+        return self._connection
+
+    def _disconnect(self) -> None:
+        if self._connection is not None:
+            self._connection.close()
+            self._connection = None
+
+
+def _read_back(rows: Sequence[Row], *, after: int, digest: str) -> list[Record]:
+    """Decode what was kept, as any later reader will; the caller may change the originals."""
+    records = []
+    for row in rows:
+        records.append(decode(row, after=after, digest=digest))
+        after, digest = row[0], row[-1]
+    return records

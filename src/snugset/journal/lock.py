@@ -1,0 +1,76 @@
+"""One writer: an operating-system lock, which ends with the process whatever ends it."""
+
+import fcntl
+import os
+import time
+from pathlib import Path
+from typing import Self
+
+from snugset.journal.errors import OpenElsewhere, told
+from snugset.journal.owner import Owner
+
+FILE = "lock"
+
+_LONGEST = 4096
+
+
+class Lock:
+    """The lock on a build's folder, held until `release`."""
+
+    def __init__(self, handle: int) -> None:
+        self._handle = handle
+
+    @classmethod
+    def take(cls, folder: Path, owner: Owner | None) -> Self:
+        """Take the lock at once, or raise OpenElsewhere; `owner` is who others are told of."""
+        path = folder / FILE
+        with told(folder.name):
+            while True:
+                handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW, 0o600)
+                try:
+                    fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+                    if _is_at(handle, path):
+                        break
+                except BlockingIOError as fault:
+                    holder = _holder(handle)
+                    os.close(handle)
+                    raise OpenElsewhere(folder.name, holder) from fault
+                except BaseException:
+                    os.close(handle)
+                    raise
+                os.close(handle)
+        lock = cls(handle)
+        lock._name(owner)
+        return lock
+
+    def release(self) -> None:
+        """Give the build free."""
+        self._name(None)
+        os.close(self._handle)
+
+    def _name(self, owner: Owner | None) -> None:
+        """Say who holds it. On a full disk nobody is named, but the lock holds."""
+        try:
+            os.ftruncate(self._handle, 0)
+            if owner is not None:
+                os.pwrite(self._handle, owner.to_json(), 0)
+        except OSError:
+            return
+
+
+def _is_at(handle: int, path: Path) -> bool:
+    """Whether the locked file is still the one at `path`: it may have been replaced meanwhile."""
+    try:
+        return os.path.samestat(os.fstat(handle), path.stat(follow_symlinks=False))
+    except FileNotFoundError:
+        return False
+
+
+def _holder(handle: int) -> Owner | None:
+    """Who holds the lock; the name follows the lock by a moment."""
+    for _ in range(5):
+        owner = Owner.from_json(os.pread(handle, _LONGEST, 0))
+        if owner is not None:
+            return owner
+        time.sleep(0.02)
+    return None

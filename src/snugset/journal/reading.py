@@ -1,0 +1,81 @@
+"""A build read by somebody who does not write it: its head, its records, whether it is whole."""
+
+import sqlite3
+from dataclasses import dataclass
+from pathlib import Path
+
+from snugset.guide.events import Record
+from snugset.journal.coding import GENESIS, ChainError
+from snugset.journal.contents import end_problem, walk, whole_records
+from snugset.journal.errors import JournalError
+from snugset.journal.head import Busy, read_head
+from snugset.journal.opening import reading
+
+__all__ = ["Busy", "Verdict", "read_head", "read_records", "verify"]
+
+_MOST_PROBLEMS = 20
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """Whether a journal is what was written."""
+
+    whole: bool
+    records: int
+    """How many records from the first on are proven; those can be relied on."""
+    digest: str
+    """The chain's digest after them. The same digest on a sheet proves that none was lost since."""
+    problems: tuple[str, ...]
+    """What is wrong, in the order it was found; empty when whole."""
+
+
+def read_records(folder: Path) -> tuple[Record, ...]:
+    """Read all records, once proven whole, also while another program has the build open.
+
+    JournalError if it is busy, foreign, newer, damaged or not there; OpenElsewhere if another
+    program is just mending it after a crash.
+    """
+    with reading(folder) as connection:
+        return tuple(whole_records(connection, folder.name)[0])
+
+
+def verify(folder: Path) -> Verdict:
+    """Prove a journal whole, or say how far it is; nothing is changed.
+
+    JournalError only if it cannot be read at this moment: not there, busy, disk.
+    """
+    try:
+        with reading(folder) as connection:
+            return _judge(connection, folder.name)
+    except JournalError as error:
+        if error.code not in ("foreign", "newer", "damaged"):
+            raise
+        return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
+
+
+def _judge(connection: sqlite3.Connection, build: str) -> Verdict:
+    records, digest = 0, GENESIS
+    problems: list[str] = []
+    try:
+        for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
+            records = record.sequence
+        problems.append(end_problem(connection, build, records, digest))
+    except (ChainError, JournalError) as fault:
+        problems.append(str(fault))
+    except sqlite3.DatabaseError as fault:
+        problems.append(f"after record {records}: {fault}")
+    problems += _structure(connection)
+    found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
+    return Verdict(whole=not found, records=records, digest=digest, problems=found)
+
+
+def _structure(connection: sqlite3.Connection) -> list[str]:
+    """List what the database itself finds wrong with its pages and values."""
+    try:
+        rows = connection.execute(f"PRAGMA integrity_check({_MOST_PROBLEMS})").fetchall()
+    except sqlite3.DatabaseError as fault:
+        return [f"the database cannot be checked: {fault}"]
+    lines = [line for (text,) in rows for line in str(text).splitlines()]
+    return [
+        f"the database: {line}" for line in lines if line != "ok" and not line.startswith("***")
+    ]

@@ -1,0 +1,124 @@
+"""Beginning a build: its files, and the spec sheet that comes with it."""
+
+from datetime import datetime
+from pathlib import Path
+
+from snugset.bench import BuildError, begun, compiled, head_of, recorded, utc
+from snugset.files.problems import Problems
+from snugset.files.specs import Spec, SpecSheet, read_specs
+from snugset.files.tree import parse
+from snugset.guide.address import Address
+from snugset.guide.answer import Answer
+from snugset.guide.apply import apply, fold
+from snugset.guide.decide import decide
+from snugset.guide.events import Record
+from snugset.guide.ruling import Refusal
+from snugset.guide.state import State
+from snugset.journal.journal import Journal
+from snugset.journal.owner import Owner
+from snugset.journal.shelf import Shelf
+from snugset.plan.plan import Pinned, Plan
+
+
+def pin(path: Path, shown: str = "") -> Pinned:
+    """Read a file as it is now; BuildError if it cannot be read as UTF-8 text."""
+    try:
+        text = path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError as error:
+        raise BuildError(f"{path}: byte {error.start + 1} is not UTF-8; save the file as UTF-8") from None
+    except OSError as error:
+        raise BuildError(f"{path}: {error.strerror or error}; check the path") from None
+    return Pinned(file=shown or path.name, text=text)
+
+
+def identity(name: str, shelf: Shelf) -> str:
+    """Make an id from a name that is not taken yet: ``pump-six``, ``pump-six-2``."""
+    words = "".join(c if c.isascii() and c.isalnum() else "-" for c in name.lower())
+    base = "-".join(part for part in words.split("-") if part)[:48].strip("-") or "build"
+    taken = {entry.id for entry in shelf.builds()}
+    number, found = 1, base
+    while found in taken:
+        number += 1
+        found = f"{base}-{number}"
+    return found
+
+
+def begin(
+    shelf: Shelf,
+    *,
+    name: str,
+    procedure: Pinned,
+    engine: Pinned,
+    specs: Pinned | None,
+    owner: Owner,
+    moment: datetime,
+) -> Path:
+    """Make a build with its spec sheet answered as far as the file goes, and give its folder.
+
+    Nothing is made unless everything reads; BuildError with every mistake otherwise.
+    """
+    if not name.strip() or len(name) > 200 or not name.isprintable():
+        raise BuildError("A build needs a name of 1 to 200 letters that can be seen.")
+    plan = compiled(procedure, engine)
+    records = [begun(name, procedure, engine, at=utc(moment), person=owner.person)]
+    if specs is not None:
+        records += _spec_records(plan, specs, fold(records), owner.person, moment)
+    folder = shelf.new_folder(identity(name, shelf))
+    head = head_of(plan, fold(records), moment)
+    Journal.create(folder, owner=owner, records=records, head=head).close()
+    return folder
+
+
+def _spec_records(
+    plan: Plan, specs: Pinned, state: State, person: str, moment: datetime
+) -> list[Record]:
+    into = Problems()
+    node = parse(specs.text, specs.file, into)
+    sheet = None if node is None else read_specs(node, plan.procedure.figures, into)
+    if sheet is None:
+        raise BuildError("\n".join(str(problem) for problem in into.items))
+    records, wrong = _answered(plan, sheet, state, person, moment)
+    if wrong:
+        raise BuildError("\n".join(wrong))
+    return records
+
+
+def _answered(
+    plan: Plan, sheet: SpecSheet, state: State, person: str, moment: datetime
+) -> tuple[list[Record], list[str]]:
+    """Answer each figure's prompt with what the sheet says, as the builder would."""
+    records: list[Record] = []
+    wrong: list[str] = []
+    for name in plan.procedure.figures:
+        spec = sheet.figures.get(name)
+        if spec is None:
+            continue
+        answer = Answer(
+            address=Address(f"spec.{name}"),
+            sequence=state.sequence,
+            verb="none" if spec.none else "say",
+            text=_typed(spec),
+            person=person,
+        )
+        decision = decide(plan, state, answer, moment, anywhere=True)
+        if isinstance(decision, Refusal):
+            wrong.append(f"{spec.mark.file}:{spec.mark.line}:{spec.mark.column}: {decision.words}")
+            continue
+        kept = recorded(
+            decision.events,
+            after=state.sequence,
+            answer=state.answer + 1,
+            at=utc(moment),
+            person=person,
+        )
+        for record in kept:
+            state = apply(state, record)
+        records += kept
+    return records, wrong
+
+
+def _typed(spec: Spec) -> str:
+    parts = [spec.text, spec.source, spec.assumes] if not spec.none else []
+    return "; ".join(part.replace(";", ",") for part in parts).rstrip("; ")
+
+

@@ -1,0 +1,151 @@
+"""The line-by-line front end: the same guide without a screen."""
+
+import sys
+import textwrap
+from collections.abc import Callable, Iterator
+
+from snugset.bench import Bench
+from snugset.guide.address import Address, AddressError
+from snugset.guide.ask import progress
+from snugset.guide.prompt import Prompt
+from snugset.guide.ruling import Decision, Refusal
+
+Ask = Callable[[str], str]
+"""Shows a cue and gives the line typed; EOFError ends the sitting."""
+Show = Callable[[str], None]
+WIDTH = 78
+HELP = """\
+Enter            done; or takes what stands in [brackets]
+a figure, a word what is asked for; a figure without a unit takes the one that is shown
+none             I don't have that figure
+back             takes back the newest answer (the record, not the engine)
+skip WHY         leaves this step undone, with the reason on the build sheet
+note TEXT        keeps a remark here
+ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
+again READING    at a finished reading: measure it again (@ADDRESS again READING)
+arrived          the parts are there, or the wait is over
+stage            all the rest of this torque stage is done
+@ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35
+why              why this step, and its cautions again
+list             what is done and what is to come
+quit             leave; everything answered is kept"""
+
+
+def wrapped(text: str, indent: str = "") -> str:
+    """Fold a text to the width of the narrowest terminal."""
+    return textwrap.fill(
+        text, WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
+    )
+
+
+def render(asked: Prompt, done: int, known: int) -> Iterator[str]:
+    """Give a prompt as lines of plain text."""
+    yield ""
+    yield f"── {asked.phase} · {asked.address} · {done} of {known} "
+    yield from (wrapped(f"Waiting — {held}") for held in asked.waiting)
+    yield wrapped(asked.words)
+    if asked.people > 1:
+        yield wrapped(f"{asked.people} people.", "  ")
+    yield from (wrapped(f"Caution: {text}", "  ! ") for text in asked.caution)
+    if asked.tools:
+        yield wrapped(f"Tools: {', '.join(asked.tools)}", "  ")
+    yield from (wrapped(fact, "  ") for fact in asked.facts)
+    if asked.choices and asked.asks == "choice":
+        yield wrapped(
+            "  ".join(f"{number} {word}" for number, word in enumerate(asked.choices, 1)), "  "
+        )
+
+
+def cue(asked: Prompt) -> str:
+    """Give what stands before the cursor: the unit, and what Enter takes."""
+    proposal = f"[{asked.proposal}] " if asked.proposal else ""
+    unit = f"{asked.unit} " if asked.unit else ""
+    word = {"tick": "Enter when done", "count": "how many", "wait": "arrived"}.get(asked.asks, "")
+    return f"{' '.join(part for part in (word, unit.strip(), proposal.strip()) if part)} > "
+
+
+def told(outcome: Decision | Refusal) -> Iterator[str]:
+    """Give what an answer came to, as lines."""
+    if isinstance(outcome, Decision):
+        yield from (wrapped(line, "  ✓ " if not outcome.code else "  ✗ ") for line in outcome.said)
+        return
+    yield wrapped(outcome.words, "  ✗ ")
+    for text in outcome.suggest:
+        yield wrapped(f"type: {text}", "      ")
+    if outcome.overridable:
+        yield "      or go on: the same answer ! and why"
+
+
+def listing(bench: Bench) -> Iterator[str]:
+    """Give each step with how many of its places are closed."""
+    from snugset.guide.walk import occurrences  # noqa: PLC0415 - only for this word
+
+    counts: dict[tuple[str, str], list[int]] = {}
+    for found in occurrences(bench.plan, bench.state, bench.clock()):
+        phase = bench.plan.phase_of.get(found.step.id, "")
+        pair = counts.setdefault((phase, found.step.id), [0, 0])
+        pair[0] += not found.open
+        pair[1] += 1
+    phase_shown = None
+    for (phase, step), (done, known) in counts.items():
+        if phase and phase != phase_shown:
+            yield phase
+            phase_shown = phase
+        sign = "✓" if done == known else "·"
+        yield f"  {sign} {step}" + (f" {done}/{known}" if known > 1 else "")
+
+
+def _address(typed: str) -> tuple[Address | None, str]:
+    """Split ``@gap@1I#1 again 35`` into its address and the rest."""
+    if not typed.startswith("@"):
+        return None, typed
+    where, _, rest = typed[1:].partition(" ")
+    return Address.parse(where), rest
+
+
+def sit(bench: Bench, ask: Ask, show: Show) -> None:
+    """Ask and answer until the build is finished, `quit` is typed, or the input ends."""
+    shown = -1
+    while True:
+        asked = bench.prompt()
+        if asked is None:
+            show(wrapped("The build is finished. See it whole: snugset sheet"))
+            return
+        if shown != asked.sequence:
+            counted = progress(bench.plan, bench.state, bench.clock())
+            for line in render(asked, counted.done, counted.known):
+                show(line)
+            shown = asked.sequence
+        try:
+            typed = ask(cue(asked)).strip()
+        except EOFError:
+            return
+        if typed.lower() == "quit":
+            return
+        if typed.lower() in ("why", "help", "?", "list"):
+            for line in _aside(typed.lower(), asked, bench):
+                show(line)
+            continue
+        try:
+            at, typed = _address(typed)
+        except AddressError as error:
+            show(wrapped(str(error), "  ✗ "))
+            continue
+        for line in told(bench.say(typed, at=at)):
+            show(line)
+
+
+def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:
+    if word == "list":
+        yield from listing(bench)
+    elif word == "why":
+        yield wrapped(asked.why or "No reason is given for this step.", "  ")
+        yield from (wrapped(f"Caution: {text}", "  ! ") for text in asked.caution)
+    else:
+        yield HELP
+
+
+def terminal(bench: Bench) -> None:
+    """Sit at this process's own terminal or pipe."""
+    sit(bench, input, print)
+    sys.stdout.flush()

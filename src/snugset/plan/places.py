@@ -1,0 +1,58 @@
+"""The places of an engine and their names in words."""
+
+from dataclasses import dataclass
+
+from snugset.files.engine import Engine
+from snugset.files.fasteners import words
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Site:
+    """One place that a container unfolds to."""
+
+    over: str
+    """fasteners, cylinders, bridges or valves."""
+    key: str
+    """``7``, ``4``, ``1I``."""
+    words: str
+    cylinder: int = 0
+    """0 for a fastener."""
+    group: str = ""
+
+
+def cylinders(engine: Engine) -> tuple[Site, ...]:
+    """Give the cylinders in firing order."""
+    return tuple(
+        Site(over="cylinders", key=str(n), words=f"cylinder {n}", cylinder=n)
+        for n in engine.firing_order
+    )
+
+
+def bridges(engine: Engine) -> tuple[Site, ...]:
+    """Give the rocker bridges in firing order; one ties the two rockers of a cylinder."""
+    return tuple(
+        Site(over="bridges", key=str(n), words=f"bridge {n}", cylinder=n)
+        for n in engine.firing_order
+    )
+
+
+def valves(engine: Engine, cylinder: int | None = None) -> tuple[Site, ...]:
+    """Give the valves of one cylinder, or of all in firing order; intake first."""
+    return tuple(
+        Site(over="valves", key=f"{n}{letter}", words=f"{name} of {n}", cylinder=n)
+        for n in (engine.firing_order if cylinder is None else (cylinder,))
+        for letter, name in (("I", "intake"), ("E", "exhaust"))
+    )
+
+
+def fasteners(engine: Engine, group: str) -> tuple[Site, ...]:
+    """Give the fasteners of a group in its tightening order."""
+    found = engine.fasteners[group]
+    return tuple(
+        Site(over="fasteners", key=key, words=words(found, key), group=group) for key in found.order
+    )
+
+
+def valve_words(key: str) -> str:
+    """Give ``1I`` as ``intake of 1``."""
+    return f"{'intake' if key.endswith('I') else 'exhaust'} of {key[:-1]}"

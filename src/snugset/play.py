@@ -1,0 +1,107 @@
+"""Playing an answers file through a procedure, with its own clock and people."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from snugset.bench import Bench, BuildError
+from snugset.files.answers import Answers, Person, Say, Wait, read_answers
+from snugset.files.problems import Mark, Problems
+from snugset.files.tree import parse
+from snugset.guide.address import Address
+from snugset.guide.ruling import Decision, Refusal
+from snugset.journal.owner import Owner
+from snugset.journal.shelf import Shelf
+from snugset.opening import begin, pin
+
+
+class PlayError(ValueError):
+    """An answer that went otherwise than the file says, with its place."""
+
+    def __init__(self, mark: Mark, words: str) -> None:
+        super().__init__(f"{mark.file}:{mark.line}:{mark.column}: {words}")
+
+
+@dataclass(slots=True)
+class Paced:
+    """A clock that moves when it is told to."""
+
+    moment: datetime
+
+    def __call__(self) -> datetime:
+        """Give the moment now."""
+        return self.moment
+
+    def advance(self, seconds: float) -> None:
+        """Move on."""
+        self.moment += timedelta(seconds=seconds)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Played:
+    """What came of a replay."""
+
+    folder: Path
+    answers: int
+    refused: int
+    finished: bool
+
+
+def read_answers_file(path: Path) -> Answers:
+    """Read an answers file; BuildError with every mistake in it."""
+    text = pin(path, str(path))
+    into = Problems()
+    node = parse(text.text, text.file, into)
+    answers = None if node is None else read_answers(node, into)
+    if answers is None:
+        raise BuildError("\n".join(str(problem) for problem in into.items))
+    return answers
+
+
+def play(path: Path, shelf: Shelf, *, stop_before: int | None = None) -> Played:
+    """Begin the build of an answers file and answer all its prompts; it stays on the shelf.
+
+    `stop_before` leaves off before that entry, counted from 0. PlayError at the first answer that
+    is refused and should not be, or the other way about; the build then stands where it stopped.
+    """
+    answers = read_answers_file(path)
+    clock = Paced(answers.start)
+    owner = Owner.here(person=answers.person, since="")
+    folder = begin(
+        shelf,
+        name=answers.name,
+        procedure=pin(path.parent / answers.procedure),
+        engine=pin(path.parent / answers.engine),
+        specs=pin(path.parent / answers.specs) if answers.specs else None,
+        owner=owner,
+        moment=clock(),
+    )
+    given = refused = 0
+    with Bench.open(folder, owner=owner, clock=clock, fresh=True) as bench:
+        for entry in answers.answers[:stop_before]:
+            if isinstance(entry, Wait):
+                clock.advance(entry.time.number("s"))
+                bench.came_back()
+            elif isinstance(entry, Person):
+                bench.person = entry.name
+            else:
+                clock.advance(answers.pace.number("s"))
+                outcome = bench.say(entry.text, at=Address.parse(entry.at))
+                refused += bool(_expected(entry, outcome))
+                given += 1
+        finished = bench.prompt() is None
+    return Played(folder=folder, answers=given, refused=refused, finished=finished)
+
+
+def _expected(entry: Say, outcome: Decision | Refusal) -> bool:
+    """Hold an outcome against what the file expects; tell whether it was refused."""
+    code = outcome.code
+    words = outcome.words if isinstance(outcome, Refusal) else "; ".join(outcome.said)
+    if code and not entry.refused:
+        raise PlayError(entry.mark, f"{entry.at}: “{entry.text}” was refused ({code}): {words}")
+    if entry.refused and code != entry.refused:
+        came = f"refused with {code}: {words}" if code else "taken"
+        raise PlayError(
+            entry.mark, f"{entry.at}: “{entry.text}” should be refused with {entry.refused}; it was {came}"
+        )
+    return bool(code)

@@ -1,0 +1,178 @@
+"""The fewest points that reach every arc of a circle: exact, and proved by how it is found.
+
+Some point must lie in the shortest arc, and it may be moved on to the first end of an arc that it
+alone reaches. So only the ends of arcs inside the shortest one can be first; from each of them,
+going on every time as far as leaves no arc behind is the best that can be done. The least over
+those few starts is the fewest there are. The widest margin is found by the same test: as all arcs
+shrink together, the order of their ends changes only where one's high meets another's low, so the
+widest margin that still works is half the distance between two ends, and they are tried by halving.
+
+All angles are whole numbers of half millionths of a degree: no rounding anywhere.
+"""
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Collection, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import accumulate
+
+from snugset.trade.circle import CYCLE, Arc
+
+_GRAIN = 2_000_000
+_ROUND = int(CYCLE) * _GRAIN
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cover:
+    """Fewest points that reach every arc with the widest least margin."""
+
+    points: tuple[Decimal, ...]
+    """Angles 0 ≤ angle < 720, as many as are needed and no more, in running order."""
+    margin: Decimal
+    """The widest margin that every arc can have from some point, with that many points."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Ring:
+    """Ends of the arcs that are not full, sorted over five laps so that no step sees the seam.
+
+    Sorting holds for arcs shrunk by any margin, since all their ends move alike.
+    """
+
+    arcs: tuple[tuple[int, int], ...]
+    lows: list[int]
+    first_high: list[int]
+    """Least high among the arcs from this low on."""
+    highs: list[int]
+    last_low: list[int]
+    """Greatest low among the arcs up to this high."""
+
+    @classmethod
+    def of(cls, arcs: Sequence[tuple[int, int]]) -> "_Ring":
+        laps = [
+            (low + lap * _ROUND, high + lap * _ROUND) for lap in range(-2, 3) for low, high in arcs
+        ]
+        by_low = sorted(laps)
+        by_high = sorted((high, low) for low, high in laps)
+        backward = accumulate((high for _, high in reversed(by_low)), min)
+        return cls(
+            tuple(arcs),
+            [low for low, _ in by_low],
+            list(backward)[::-1],
+            [high for high, _ in by_high],
+            list(accumulate((low for _, low in by_high), max)),
+        )
+
+    def ahead(self, point: int, margin: int) -> int:
+        """Furthest next point that leaves no arc unreached between the two."""
+        return self.first_high[bisect_right(self.lows, point - margin)] - margin
+
+    def behind(self, point: int, margin: int) -> int:
+        """Furthest point before, likewise."""
+        return self.last_low[bisect_left(self.highs, point + margin) - 1] + margin
+
+    def ends_inside(self, arc: tuple[int, int], margin: int) -> set[int]:
+        """Highs of shrunk arcs inside a shrunk arc."""
+        ends = {(high - margin) % _ROUND for _, high in self.arcs}
+        return {end for end in ends if _inside(end, arc, margin)}
+
+    def count(self, start: int, margin: int, most: int) -> int:
+        """How many points are needed with one at start; more than `most` is told as most + 1."""
+        point, count = start, 1
+        while count <= most and (point := self.ahead(point, margin)) < start + _ROUND:
+            count += 1
+        return count
+
+    def fewest(self, margin: int, most: int) -> int:
+        """Fewest points for arcs shrunk by a margin, or most + 1 if more than `most`."""
+        shortest = min(self.arcs, key=lambda arc: arc[1] - arc[0])
+        found = most + 1
+        for start in self.ends_inside(shortest, margin):
+            found = min(found, self.count(start, margin, found - 1))
+        return found
+
+    def widest(self, count: int, floor: int) -> int:
+        """Widest margin, at least the floor, at which so many points do."""
+        top = min(high - low for low, high in self.arcs) // 2
+        halves = {(high - low) % _ROUND // 2 for _, high in self.arcs for low, _ in self.arcs}
+        tries = [floor, *sorted(half for half in halves if floor < half <= top)]
+        works = bisect_left(
+            tries, x=True, lo=1, key=lambda margin: self.fewest(margin, count) > count
+        )
+        return tries[works - 1]
+
+    def chain(
+        self, start: int, count: int, margin: int, marks: Collection[int]
+    ) -> tuple[int, tuple[int, ...]] | None:
+        """So many points from start that reach everything, most of them on marks; None if none.
+
+        Layer by layer: the j-th point lies between the earliest that still gets round and the
+        latest that leaves nothing behind, and only marks and highs of arcs need be looked at.
+        """
+        finish = start + _ROUND
+        if self.count(start, margin, count) > count:
+            return None
+        earliest = [finish]
+        for _ in range(count - 1):
+            earliest.append(self.behind(earliest[-1], margin))
+        highs = {(high - margin) % _ROUND for _, high in self.arcs} if marks else set()
+        spots = sorted({spot + lap for spot in highs | set(marks) for lap in (0, _ROUND)})
+        layer: dict[int, tuple[int, tuple[int, ...]]]
+        layer = {start: (int(start in marks), (start,))}
+        for least in reversed(earliest[1:]):
+            following: dict[int, tuple[int, tuple[int, ...]]] = {}
+            for point, (score, path) in layer.items():
+                furthest = self.ahead(point, margin)
+                low, high = bisect_left(spots, max(least, point + 1)), bisect_right(spots, furthest)
+                for spot in {*spots[low:high], furthest}:
+                    better = score + (spot % _ROUND in marks)
+                    if spot >= least and better > following.get(spot, (-1,))[0]:
+                        following[spot] = (better, (*path, spot))
+            layer = following
+        return max(layer.values(), key=lambda found: (found[0], -found[1][-1]))
+
+
+def cover(
+    arcs: Sequence[Arc], margin: Decimal, *, marks: Collection[Decimal] = (), first: int = 0
+) -> Cover:
+    """Find the fewest points that reach every arc with a margin, and the widest they all can have.
+
+    Among equals: most points on marks (angles of the cycle), then one inside the first arc that is
+    come to before the others from angle 0 on, then that one soonest. ValueError if an arc is too
+    short for the margin, or there is none.
+    """
+    if not arcs or any(arc.most < margin for arc in arcs):
+        raise ValueError("every arc must be at least twice the margin long")
+    ends = [(_grains(arc.low) % _ROUND, _grains(arc.length)) for arc in arcs]
+    spots = {_grains(mark) % _ROUND for mark in marks}
+    bounded = [(low, low + length) for low, length in ends if length < _ROUND]
+    if not bounded:
+        return Cover(points=(_angle(min(spots, default=0)),), margin=CYCLE / 2)
+    ring = _Ring.of(bounded)
+    count = ring.fewest(_grains(margin), len(bounded))
+    widest = ring.widest(count, _grains(margin))
+    low, length = ends[first]
+    home = (low, low + length) if length < _ROUND else bounded[0]
+    starts = ring.ends_inside(home, widest) | {s for s in spots if _inside(s, home, widest)}
+    chains = [ring.chain(start, count, widest, spots) for start in starts]
+    _, path = max(
+        (chain for chain in chains if chain is not None),
+        key=lambda chain: (chain[0], chain[1][-1] < _ROUND, -chain[1][0]),
+    )
+    return Cover(
+        points=tuple(_angle(point) for point in sorted(point % _ROUND for point in path)),
+        margin=_angle(widest),
+    )
+
+
+def _inside(point: int, arc: tuple[int, int], margin: int) -> bool:
+    low, high = arc
+    return (point - low - margin) % _ROUND <= high - low - 2 * margin
+
+
+def _grains(angle: Decimal) -> int:
+    return int(angle * _GRAIN)
+
+
+def _angle(grains: int) -> Decimal:
+    return Decimal(grains) / _GRAIN

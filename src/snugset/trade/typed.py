@@ -1,0 +1,172 @@
+"""A calculator's inputs as typed text, read by their declarations."""
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from difflib import get_close_matches
+
+from snugset.trade.calculator import Calculator, Input
+from snugset.trade.fault import FigureError, refuse
+from snugset.trade.thread import read_thread
+from snugset.units import (
+    UNITS,
+    Quantity,
+    UnitError,
+    check_band,
+    read,
+    read_list,
+    read_takes,
+    read_window,
+)
+
+_LONGEST = 2000
+_PAIR = re.compile(r"(?P<name>[A-Za-z0-9][A-Za-z0-9.-]{0,15})\s*=\s*")
+_WHOLE = re.compile(r"\d{1,4}")
+
+
+def did_you_mean(word: str, words: tuple[str, ...]) -> str:
+    """Name the nearest word, if one is near."""
+    near = get_close_matches(word, words, n=1)
+    return f" (did you mean “{near[0]}”?)" if near else ""
+
+
+def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, object]:
+    """Read typed texts by key; what is blank counts as not given.
+
+    FigureError names the key and the fix.
+    """
+    keys = tuple(asked.key for asked in calculator.inputs)
+    for key in texts:
+        if key not in keys:
+            hint = did_you_mean(key, keys)
+            refuse(key, f"not asked for by {calculator.name}{hint}; it takes {', '.join(keys)}")
+    values: dict[str, object] = {}
+    for asked in calculator.inputs:
+        text = texts.get(asked.key, "").strip() or asked.default
+        if text:
+            values[asked.key] = _read(asked, text, values)
+        elif asked.needed:
+            example = calculator.example.inputs.get(asked.key, "")
+            refuse(asked.key, f"needed: {asked.words}; write it as {asked.key}={example}")
+    return values
+
+
+def _read(asked: Input, text: str, values: Mapping[str, object]) -> object:
+    if len(text) > _LONGEST:
+        refuse(asked.key, f"longer than {_LONGEST} characters; shorten it")
+    try:
+        return _value(asked, text, _unit(asked, values))
+    except UnitError as error:
+        typed = " or ".join(f"{asked.key}={fit}" for fit in error.suggest)
+        raise FigureError(asked.key, error.message + (f" ({typed})" if typed else "")) from error
+
+
+def _unit(asked: Input, values: Mapping[str, object]) -> str:
+    """Give the unit that a bare figure takes."""
+    model = values.get(asked.like) if asked.like else None
+    return model.unit if isinstance(model, Quantity) else asked.unit
+
+
+def _value(asked: Input, text: str, unit: str) -> object:
+    key, negative = asked.key, asked.negative
+    match asked.form:
+        case "one":
+            return _plausible(asked, _any(key, text, unit) if asked.any_kind else read(
+                text, unit=unit, negative=negative
+            ))  # fmt: skip
+        case "takes":
+            stacks = read_takes(text, unit=unit)
+            for stack in stacks:
+                for leaf in stack:
+                    _plausible(asked, leaf)
+            return stacks
+        case "list":
+            return tuple(_plausible(asked, one) for one in read_list(text, unit=unit))
+        case "window":
+            low, high = read_window(text, unit=unit, negative=negative)
+            return _plausible(asked, low), _plausible(asked, high)
+        case "places":
+            return {place: _plausible(asked, one) for place, one in _places(asked, text, unit)}
+        case "banks":
+            return _banks(key, text)
+        case "thread":
+            return read_thread(text, key)
+        case "share":
+            return _share(key, text)
+        case "number":
+            return read(text, unit="", negative=negative).value
+        case "whole":
+            if not _WHOLE.fullmatch(text):
+                refuse(key, f"“{text[:20]}” is no count; write a whole number")
+            return int(text)
+        case "choice":
+            if text not in asked.choices:
+                hint = did_you_mean(text, asked.choices)
+                refuse(key, f"“{text[:20]}” is none of {', '.join(asked.choices)}{hint}")
+            return text
+
+
+def _plausible(asked: Input, quantity: Quantity) -> Quantity:
+    if asked.band is not None and not (asked.zero and quantity.value == 0):
+        size = Quantity(abs(quantity.value), quantity.unit) if asked.negative else quantity
+        check_band(size, asked.band)
+    return quantity
+
+
+def _any(key: str, text: str, unit: str) -> Quantity:
+    """Read a quantity whose unit tells its kind; a bare one takes the unit, if there is one."""
+    if unit:
+        try:
+            return read(text, unit=unit, negative=True)
+        except UnitError as error:
+            if error.code != "kind":
+                raise
+    for kind in dict.fromkeys(UNITS.values()):
+        try:
+            return read(text, unit="", kind=kind, negative=True)
+        except UnitError as error:
+            if error.code not in {"kind", "unit"}:
+                raise
+    refuse(key, f"“{text[:40]}” has no unit known here; write one, such as 35 thou or 22 lbf·ft")
+
+
+def _places(asked: Input, text: str, unit: str) -> list[tuple[str, Quantity]]:
+    """Read ``1I=11 1E=14 thou``: the last one's unit holds for the bare ones before it."""
+    key = asked.key
+    found = list(_PAIR.finditer(text))
+    if not found:
+        return [("", read(text, unit=unit, negative=asked.negative))]
+    if text[: found[0].start()].strip():
+        refuse(key, f"“{text[:20]}” does not begin with a place; write it as 1I=11 1E=14 thou")
+    ends = [match.start() for match in found[1:]] + [len(text)]
+    parts = [
+        (match["name"], text[match.end() : end].strip().rstrip(",;").rstrip())
+        for match, end in zip(found, ends, strict=True)
+    ]
+    holds = read(parts[-1][1], unit=unit, negative=asked.negative).unit
+    seen: dict[str, Quantity] = {}
+    for place, part in parts:
+        if place in seen:
+            refuse(key, f"{place} is there twice; leave one out")
+        seen[place] = read(part, unit=holds, negative=asked.negative)
+    return list(seen.items())
+
+
+def _banks(key: str, text: str) -> dict[str, tuple[int, ...]]:
+    found = {
+        match["name"]: tuple(int(number) for number in match["numbers"].split(","))
+        for match in re.finditer(r"(?P<name>[a-z]+)\s*=\s*(?P<numbers>\d{1,2}(?:\s*,\s*\d{1,2})*)", text)
+    }
+    if len(found) < 2:
+        refuse(key, "write each bank's cylinders from the front, as left=1,3,5,7 right=2,4,6,8")
+    return found
+
+
+def _share(key: str, text: str) -> Decimal:
+    """Read a part of the whole: 25 % or 0.25."""
+    bare = text.removesuffix("%").strip()
+    number = read(bare, unit="").value
+    share = number / 100 if text.endswith("%") else number
+    if not 0 <= share < 1:
+        refuse(key, f"{text} is not a part of the whole; write 25 % or 0.25")
+    return share

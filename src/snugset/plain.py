@@ -82,7 +82,7 @@ def listing(bench: Bench) -> Iterator[str]:
 
     counts: dict[tuple[str, str], list[int]] = {}
     for found in occurrences(bench.plan, bench.state, bench.clock()):
-        phase = bench.plan.phase_of.get(found.step.id, "")
+        phase = bench.plan.phase(found.step.id)
         pair = counts.setdefault((phase, found.step.id), [0, 0])
         pair[0] += not found.open
         pair[1] += 1

@@ -284,6 +284,13 @@ def test_lowest_pistons_against_every_whole_degree(angle: int, tops: set[int]) -
     assert depth(found) >= max(depth(low + step) for step in range(91))
 
 
+def test_of_equally_low_pistons_a_mark_and_then_the_middle_decides() -> None:
+    tops, low, high = {Decimal(0), Decimal(180)}, Decimal(60), Decimal(290)
+    assert lowest_pistons(tops, low, high) == 90
+    assert lowest_pistons(tops, low + 10, high + 10) == 270
+    assert lowest_pistons(tops, low, high, [Decimal(180), Decimal(270)]) == 270
+
+
 def test_degrees_are_exact() -> None:
     assert degrees(0.1) + degrees(0.2) == Decimal("0.3")
     assert str(degrees(Decimal("32.50"))) == "32.50"

@@ -223,6 +223,11 @@ def test_full_arcs_are_reached_from_anywhere() -> None:
     assert numbers(both.aim, both.margin) == (150, 50)
 
 
+def test_an_aim_ahead_is_not_taken_back_to_where_the_crank_stands() -> None:
+    (point,) = fewest_points({"1": arc(10, 729)}, margin=5, marks=(100,), near=360)
+    assert numbers(point.low, point.aim, point.high) == (15, 100, 724)
+
+
 def test_arcs_over_the_seam() -> None:
     (point,) = fewest_points({"1": arc(700, 800), "2": arc(-60, 60), "3": arc(20, 740)})
     assert numbers(point.low, point.aim, point.high) == (0, 20, 40)

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable
 
 from snugset.files.engine_shape import Draft
-from snugset.files.problems import Mark, Problems
+from snugset.files.problems import Mark, Problems, all_of
 
 
 def check(draft: Draft, into: Problems) -> None:
@@ -41,8 +41,8 @@ def _each_once(
         seen.add(cylinder)
     missing = [n for n in range(1, draft.cylinders + 1) if n not in seen]
     if missing:
-        numbers = ", ".join(map(str, missing))
-        into.add(at, f"{what} misses cylinder {numbers}; {rule}")
+        said = f"cylinders {all_of(missing)} are" if len(missing) > 1 else f"cylinder {missing[0]} is"
+        into.add(at, f"{said} missing from {what}; {rule}")
 
 
 def _intervals(draft: Draft, into: Problems) -> None:

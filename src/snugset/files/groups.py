@@ -5,7 +5,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from snugset.files.fasteners import Group, Place
-from snugset.files.problems import Mark, Problems, quote
+from snugset.files.problems import Mark, Problems, all_of, quote
 from snugset.files.shape import ScalarShape
 from snugset.files.shapes import (
     Amount,
@@ -163,7 +163,8 @@ def _check_order(
     missing = [key for key in places if key not in seen]
     if missing:
         at = order[0][1] if order else mark
-        into.add(at, f"the order misses {_some(missing)}; each place is tightened once")
+        said = f"places {all_of(missing)} are" if len(missing) > 1 else f"place {missing[0]} is"
+        into.add(at, f"{said} missing from the order; each is tightened once")
 
 
 def _check_rows(
@@ -173,8 +174,3 @@ def _check_rows(
     if len(rows) != count:
         at = rows[0][1] if rows else mark
         into.add(at, f"{len(rows)} rows are named, the places lie in {count}; name each row once")
-
-
-def _some(keys: list[str]) -> str:
-    more = f" and {len(keys) - 5} more" if len(keys) > 5 else ""
-    return f"place{'s' if len(keys) > 1 else ''} {', '.join(keys[:5])}{more}"

@@ -84,7 +84,7 @@ class Problems:
         line = lines[problem.mark.line - 1] if problem.mark.line <= len(lines) else ""
         line = shown(line.rstrip("\r").replace("\t", " "))
         at = min(problem.mark.column - 1, len(line))
-        if at > _WIDTH * 3 // 4:
+        if len(line) > _WIDTH and at > _WIDTH * 3 // 4:
             cut = at - _WIDTH // 2
             line, at = f"…{line[cut:]}", at - cut + 1
         if len(line) > _WIDTH:
@@ -107,7 +107,15 @@ def did_you_mean(word: str, words: Iterable[str]) -> str:
     return f" (did you mean {quote(by_lower[near[0]])}?)" if near else ""
 
 
-def one_of(words: Iterable[str]) -> str:
+def one_of(words: Iterable[object]) -> str:
     """Join words as ``a, b or c``."""
-    *most, last = words
+    *most, last = map(str, words)
     return f"{', '.join(most)} or {last}" if most else last
+
+
+def all_of(words: Iterable[object]) -> str:
+    """Join words as ``a, b and c``; of more than seven, six and how many more."""
+    *most, last = map(str, words)
+    if len(most) > 6:
+        most, last = most[:6], f"{len(most) - 5} more"
+    return f"{', '.join(most)} and {last}" if most else last

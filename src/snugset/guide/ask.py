@@ -44,11 +44,11 @@ def progress(plan: Plan, state: State, now: datetime) -> Progress:
     counts: dict[str, list[int]] = {}
     here = current(plan, state, now)
     for found in occurrences(plan, state, now):
-        title = plan.phase_of.get(found.step.id, "")
+        title = plan.phase(found.step.id)
         pair = counts.setdefault(title, [0, 0])
         pair[0] += not found.open
         pair[1] += 1
-    title = "" if here is None else plan.phase_of.get(here.step.id, "")
+    title = "" if here is None else plan.phase(here.step.id)
     of_phase = counts.get(title, [0, 0])
     return Progress(
         done=sum(pair[0] for pair in counts.values()),

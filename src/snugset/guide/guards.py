@@ -1,12 +1,16 @@
 """What must be true of the engine before a step that cannot be taken back."""
 
 from snugset.guide.address import Address
+from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.ruling import Ruling
 from snugset.guide.scene import Scene, newest
+from snugset.guide.state import Fact
 from snugset.guide.words import hole_words
 from snugset.plan.places import fasteners, valves
 
 GUARDS = ("studs", "preload", "counts")
+SETTLED = ("in", "inside", "no-limit")
+"""Verdicts that need no reason."""
 
 
 def check_guards(scene: Scene, guards: tuple[str, ...], group: str, ruling: Ruling) -> None:
@@ -43,40 +47,45 @@ def _studs(scene: Scene, group: str) -> str:
 
 
 def _preload(scene: Scene, _group: str) -> str:
-    """Tell which places have no reading that stands."""
-    have = newest(r for r in scene.state.readings.values())
-    missing, bad = [], []
+    """Tell which places have no reading of the measuring rounds that stands."""
+    figures = {step.block.figure for step in scene.plan.steps.values() if isinstance(step.block, Rounds)}
+    have = newest(r for r in scene.state.readings.values() if r.figure in figures)
     accepted = {
         place
         for judged in scene.state.judged.values()
         if judged.outcome == "accept"
         for place in judged.lengths
     }
-    for site in valves(scene.plan.engine):
-        reading = have.get(site.key)
-        if reading is None:
-            missing.append(site.key)
-        elif reading.verdict not in ("in", "inside", "no-limit") and site.key not in accepted:
-            bad.append(site.key)
+    keys = [site.key for site in valves(scene.plan.engine)]
+    missing = [key for key in keys if key not in have]
+    bad = [
+        key
+        for key in keys
+        if key in have and have[key].verdict not in SETTLED and key not in accepted
+    ]
     parts = [
-        f"{what}: {', '.join(keys)}"
-        for what, keys in (("never measured", missing), ("not accepted", bad))
-        if keys
+        f"{what}: {', '.join(places)}"
+        for what, places in (("never measured", missing), ("not accepted", bad))
+        if places
     ]
     return (
         f"Every pushrod is checked before the cover closes; {'; '.join(parts)}." if parts else ""
     )
 
 
+def count_before(scene: Scene, step: str, round_: int) -> Fact | None:
+    """Find a count made before: in the same round, or outside rounds."""
+    facts = scene.state.facts
+    return facts.get(Address(step, "", round_)) or facts.get(Address(step))
+
+
 def _counts(scene: Scene, _group: str) -> str:
-    """Tell which counts that should agree do not."""
+    """Tell which counts that should agree do not, where no reason was given for it."""
+    explained = {o.address for o in scene.state.overrides if o.code == "count"}
     wrong = []
-    for step in scene.plan.steps.values():
-        same_as = getattr(step.block, "same_as", "")
-        if not same_as:
-            continue
-        now = scene.state.facts.get(Address(step.id))
-        before = scene.state.facts.get(Address(same_as))
-        if now and before and now.value != before.value:
-            wrong.append(f"{step.id} {now.value}, {same_as} {before.value}")
+    for address, now in scene.state.facts.items():
+        same_as = getattr(scene.plan.steps[address.step].block, "same_as", "") if address.step in scene.plan.steps else ""
+        before = count_before(scene, same_as, address.round) if same_as else None
+        if before and now.kind == before.kind == "done" and now.value != before.value and address not in explained:
+            wrong.append(f"{address} {now.value}, {same_as} {before.value}")
     return f"These counts should agree: {'; '.join(wrong)}." if wrong else ""

@@ -95,7 +95,8 @@ def fill(text: str, scene: Scene) -> str:
             return str(hole_count(scene, name.removeprefix("count."), group))
         return FIELDS[name](scene)
 
-    return BRACES.sub(put, text)
+    filled = BRACES.sub(put, text)
+    return filled[:1].upper() + filled[1:]
 
 
 def _only_group(scene: Scene) -> str:

@@ -53,6 +53,7 @@ def fasteners(engine: Engine, group: str) -> tuple[Site, ...]:
     )
 
 
-def valve_words(key: str) -> str:
-    """Give ``1I`` as ``intake of 1``."""
-    return f"{'intake' if key.endswith('I') else 'exhaust'} of {key[:-1]}"
+def on_map(engine: Engine, group: str) -> tuple[Site, ...]:
+    """Give the fasteners of a group in the order in which the map lists them."""
+    by_key = {site.key: site for site in fasteners(engine, group)}
+    return tuple(by_key[key] for key in engine.fasteners[group].places)

@@ -34,6 +34,10 @@ class Plan:
     figure_steps: tuple[Step, ...]
     """The spec sheet's prompts, one step for each figure."""
 
+    def phase(self, step: str) -> str:
+        """Give the title of the phase that a step stands in; ``points.turn`` stands with points."""
+        return self.phase_of.get(step) or self.phase_of.get(step.rpartition(".")[0], "")
+
     @property
     def phases(self) -> tuple[Phase, ...]:
         """The phases in order."""

@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from snugset.trade.exact import decimals
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.trade.grid import Grid
 from snugset.trade.preload import SATURATION
 from snugset.trade.stabbing import Span
@@ -59,16 +59,18 @@ class Allowed:
     def _points(self, catalogue: Catalogue) -> list[int]:
         if isinstance(catalogue, tuple):
             if not 1 <= len(catalogue) <= MOST_LENGTHS:
-                refuse("lengths", f"{len(catalogue)} lengths; give 1 to {MOST_LENGTHS}")
+                raise FigureError("lengths", f"{len(catalogue)} lengths; give 1 to {MOST_LENGTHS}")
             return sorted({self.grid.whole(length) for length in catalogue})
         step = self.grid.whole(catalogue)
         if step <= 0:
-            refuse("step", f"{catalogue} is no step; type the distance between lengths")
+            raise FigureError("step", f"{catalogue} is no step; type the distance between lengths")
         spans = self.spans(self.read, guarded=False)
         first = (min(span.low for span in spans) - self.base) // step - 1
         last = -((self.base - max(span.high for span in spans)) // step) + 1
         if last - first >= MOST_LENGTHS:
-            refuse("step", f"{catalogue} is too fine to be a catalogue's; check the unit")
+            raise FigureError(
+                "step", f"{catalogue} is too fine to be a catalogue's; check the unit"
+            )
         return [self.base + count * step for count in range(first, last + 1)]
 
     def predicted(self, place: str, length: int) -> int:
@@ -100,16 +102,18 @@ class Allowed:
 def check_readings(readings: Mapping[str, Quantity], travel: Quantity | None) -> None:
     """Refuse what is no measurement; FigureError (readings)."""
     if not 1 <= len(readings) <= MOST_PLACES:
-        refuse("readings", f"{len(readings)} readings; give 1 to {MOST_PLACES}, as 1I=11 1E=14")
+        raise FigureError(
+            "readings", f"{len(readings)} readings; give 1 to {MOST_PLACES}, as 1I=11 1E=14"
+        )
     for place, reading in readings.items():
         if reading.value <= 0:
-            refuse(
+            raise FigureError(
                 "readings",
                 f"{place} reads {reading}: loose by an unknown amount; measure it with a longer"
                 " pushrod, or leave it out",
             )
         if travel is not None and reading.in_("mm") >= travel.in_("mm") - SATURATION.in_("mm"):
-            refuse(
+            raise FigureError(
                 "readings",
                 f"{place} reads {reading} of {travel}: bottomed by an unknown amount; measure it"
                 " with a shorter pushrod, or leave it out",
@@ -124,5 +128,7 @@ def _per_place(
         return dict.fromkeys(readings, given)
     for place in readings:
         if place not in given:
-            refuse(key, f"there is none for {place}; give one for every place, or one for all")
+            raise FigureError(
+                key, f"there is none for {place}; give one for every place, or one for all"
+            )
     return {place: given[place] for place in readings}

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal, TypeVar
 
-from snugset.trade.fault import FigureError, refuse
+from snugset.trade.fault import FigureError
 from snugset.units import Band, Quantity
 
 __all__ = ["Calculator", "Example", "Figure", "FigureError", "Form", "Given", "Input", "Output",
@@ -56,6 +56,8 @@ class Input:
     default: str = ""
     """The text read where none is given."""
     choices: tuple[str, ...] = ()
+    also: Mapping[str, str] = field(default_factory=dict)
+    """Other words for a choice, taken but not offered."""
     negative: bool = False
     zero: bool = False
     """Whether 0 will do although the band does not reach it."""
@@ -113,13 +115,13 @@ class Given:
         value = self._inputs.get(key)
         if value is None or isinstance(value, kind):
             return value
-        refuse(key, f"not given as {kind.__name__}")
+        raise FigureError(key, f"not given as {kind.__name__}")
 
     def need(self, key: str, kind: type[T]) -> T:
         """Give an input; FigureError if it was not given."""
         value = self.maybe(key, kind)
         if value is None:
-            refuse(key, "needed")
+            raise FigureError(key, "needed")
         return value
 
     def one(self, key: str) -> Quantity:
@@ -149,6 +151,11 @@ class Given:
         values = self.maybe(key, Mapping)  # type: ignore[type-abstract]
         pairs = values.items() if values is not None else ()
         return {str(place): value for place, value in pairs if isinstance(value, Quantity)}
+
+    def one_or_each(self, key: str) -> Quantity | dict[str, Quantity]:
+        """Give the one quantity that holds for all, or one for each place."""
+        places = self.places(key)
+        return places.get("", places)
 
     def banks(self, key: str) -> dict[str, tuple[int, ...]] | None:
         """Give each bank's cylinders, or None."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.exact import nearest
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.trade.thread import Thread, load_at
 from snugset.units import Quantity
 
@@ -75,9 +75,11 @@ def clamp(
     stud's other end and a waisted shank. FigureError (k, scatter, shank) for what cannot be.
     """
     if not Decimal("0.03") <= k <= 1:
-        refuse("k", f"{k} is no nut factor; they run from about 0.1 to 0.3")
+        raise FigureError("k", f"{k} is no nut factor; they run from about 0.1 to 0.3")
     if not 0 <= scatter < 1:
-        refuse("scatter", f"{scatter} is no scatter; write a part of the load, such as 25 %")
+        raise FigureError(
+            "scatter", f"{scatter} is no scatter; write a part of the load, such as 25 %"
+        )
     unit = "kN" if thread.metric else "lbf"
     load = Quantity(Decimal(repr(load_for(torque, float(k), thread.diameter))), "lbf").number(unit)
     area = _smallest(thread, other_thread, shank)
@@ -104,7 +106,7 @@ def _smallest(thread: Thread, other: Thread | None, shank: Quantity | None) -> Q
         areas.append(other.stress_area)
     if shank is not None:
         if shank.value <= 0:
-            refuse("shank", f"{shank} is no diameter; measure the shank at its thinnest")
+            raise FigureError("shank", f"{shank} is no diameter; measure the shank at its thinnest")
         unit = "mm" if thread.metric else "in"
         areas.append(nearest(math.pi / 4 * shank.number(unit) ** 2, f"{unit}²"))
     return min(areas, key=lambda area: area.number("mm²"))

@@ -48,12 +48,12 @@ def side_by_side(*quantities: Quantity) -> tuple[tuple[Decimal, ...], str]:
     return tuple(quantity.in_(unit) for quantity in quantities), unit
 
 
-def tidy(value: Decimal, digits: int = 7) -> Decimal:
+def tidy(value: Decimal, digits: int = 7, *, short: int = 10) -> Decimal:
     """Round a value that does not end soon to so many significant digits; leave a short one alone.
 
     What was typed keeps its digits; a quotient loses the twenty that say nothing.
     """
-    if not value or len(value.as_tuple().digits) <= max(digits, 10):
+    if not value or len(value.as_tuple().digits) <= short:
         return value
     place = value.adjusted() - digits + 1
     return plain(value.quantize(Decimal(1).scaleb(place), rounding=ROUND_HALF_EVEN))

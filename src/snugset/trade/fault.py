@@ -1,7 +1,5 @@
 """A figure that cannot be computed from what was given."""
 
-from typing import NoReturn
-
 
 class FigureError(ValueError):
     """One plain sentence that names the key, what is wrong and the likely fix."""
@@ -12,8 +10,3 @@ class FigureError(ValueError):
         """The key at fault, as it is typed before the equals sign."""
         self.problem = problem
         """The sentence without the key, for a field that shows its own name."""
-
-
-def refuse(key: str, problem: str) -> NoReturn:
-    """Raise FigureError."""
-    raise FigureError(key, problem)

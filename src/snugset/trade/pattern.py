@@ -83,7 +83,7 @@ class _Search:
             places = [place for place, site in self._where.items() if site.bank == bank]
             spots = [self._where[place].position for place in places]
             length = max(spots) - min(spots)
-            rise = _lasting(places, self._where, lambda some: self._rise(some) * length)
+            rise = length * _lasting(places, self._where, self._rise)
             if len(set(spots)) < 3 or abs(rise) <= SLOPE:
                 continue
             verb = "rise" if rise > 0 else "fall"
@@ -128,13 +128,17 @@ class _Search:
             return
         one, two = self._banks
         apart = _lasting(
-            list(self._x), self._where, lambda some: self._middle(some, two) - self._middle(some, one)
+            list(self._x),
+            self._where,
+            lambda some: self._middle(some, two) - self._middle(some, one),
         )
         if abs(apart) <= OFFSET:
             return
         higher = two if apart > 0 else one
         places = [place for place, site in self._where.items() if site.bank == higher]
-        self._note("bank", places, abs(apart), f"{_of(higher)} read {{}} more than the other bank's")
+        self._note(
+            "bank", places, abs(apart), f"{_of(higher)} read {{}} more than the other bank's"
+        )
         for place in places:
             self._x[place] -= abs(apart)
 

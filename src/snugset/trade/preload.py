@@ -7,7 +7,7 @@ from typing import Literal
 
 from snugset.trade import uncertainty
 from snugset.trade.exact import plain, side_by_side, tidy
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
 
@@ -113,17 +113,21 @@ def _check(
     travel: Quantity | None,
 ) -> None:
     if not takes or not all(takes):
-        refuse("takes", "no leaf given; type the leaves that fitted, such as 17+18, or 0 for none")
+        raise FigureError(
+            "takes", "no leaf given; type the leaves that fitted, such as 17+18, or 0 for none"
+        )
     if any(leaf.value < 0 for stack in takes for leaf in stack):
-        refuse("takes", "a gap is never negative; type 0 if no leaf goes in")
+        raise FigureError("takes", "a gap is never negative; type 0 if no leaf goes in")
     if travel is None:
         return
     if travel.value <= 0:
-        refuse("travel", f"{travel} is no travel; type the lifter's whole plunger travel")
+        raise FigureError(
+            "travel", f"{travel} is no travel; type the lifter's whole plunger travel"
+        )
     if window is not None:
         (high, whole), _ = side_by_side(window[1], travel)
         if high > whole:
-            refuse(
+            raise FigureError(
                 "window",
                 f"its upper limit of {window[1]} is beyond the lifter's whole travel of {travel};"
                 " check both figures",

@@ -12,7 +12,7 @@ from typing import Literal
 
 from snugset.trade.allowed import Allowed, Catalogue, check_readings
 from snugset.trade.exact import padded, shown_as
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.trade.stabbing import closest, fewest, widest
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
@@ -137,9 +137,11 @@ def _check(
 ) -> None:
     check_readings(readings, travel)
     if window[0].in_("mm") >= window[1].in_("mm"):
-        refuse("window", f"{window[0]} to {window[1]} must rise; give the lower limit first")
+        raise FigureError(
+            "window", f"{window[0]} to {window[1]} must rise; give the lower limit first"
+        )
     if most is not None and most < 1:
-        refuse("most", f"{most} lengths; at least one is needed")
+        raise FigureError("most", f"{most} lengths; at least one is needed")
 
 
 def _standard(job: Allowed, most: int | None, *, keep: bool) -> tuple[Standard, list[str]]:

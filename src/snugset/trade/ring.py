@@ -137,9 +137,9 @@ def cover(
 ) -> Cover:
     """Find the fewest points that reach every arc with a margin, and the widest they all can have.
 
-    Among equals: most points on marks (angles of the cycle), then one inside the first arc that is
-    come to before the others from angle 0 on, then that one soonest. ValueError if an arc is too
-    short for the margin, or there is none.
+    Among equals: most points on marks (angles of the cycle), then the one inside the first arc
+    come to soonest from angle 0 on. ValueError if an arc is too short for the margin, or there is
+    none.
     """
     if not arcs or any(arc.most < margin for arc in arcs):
         raise ValueError("every arc must be at least twice the margin long")
@@ -157,7 +157,7 @@ def cover(
     chains = [ring.chain(start, count, widest, spots) for start in starts]
     _, path = max(
         (chain for chain in chains if chain is not None),
-        key=lambda chain: (chain[0], chain[1][-1] < _ROUND, -chain[1][0]),
+        key=lambda chain: (chain[0], -chain[1][0]),
     )
     return Cover(
         points=tuple(_angle(point) for point in sorted(point % _ROUND for point in path)),

@@ -5,7 +5,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 
 _PLACE = re.compile(r"(?P<cylinder>[1-9]\d?)(?P<valve>[IE])")
 
@@ -35,7 +35,9 @@ def sites(
     for place in places:
         match = _PLACE.fullmatch(place)
         if match is None:
-            refuse("readings", f"“{place[:20]}” is no place; write 1I and 1E for cylinder 1's valves")
+            raise FigureError(
+                "readings", f"“{place[:20]}” is no place; write 1I and 1E for cylinder 1's valves"
+            )
         found[place] = (int(match["cylinder"]), "I" if match["valve"] == "I" else "E")
     rows = banks or {"": sorted({cylinder for cylinder, _ in found.values()})}
     spots = {
@@ -45,8 +47,13 @@ def sites(
     }
     for cylinder, _ in found.values():
         if cylinder not in spots:
-            refuse("banks", f"cylinder {cylinder} is in none; list each bank's cylinders from the front")
+            raise FigureError(
+                "banks",
+                f"cylinder {cylinder} is in none; list each bank's cylinders from the front",
+            )
     return {
-        place: Site(cylinder=cylinder, valve=valve, bank=spots[cylinder][0], position=spots[cylinder][1])
+        place: Site(
+            cylinder=cylinder, valve=valve, bank=spots[cylinder][0], position=spots[cylinder][1]
+        )
         for place, (cylinder, valve) in found.items()
     }

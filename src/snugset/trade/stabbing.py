@@ -90,36 +90,54 @@ def closest(points: Sequence[int], spans: Sequence[Span], count: int) -> Choice:
     outside. So what a choice costs is a sum over its neighbours, and the best is built up from the
     left. Among equals the fewest points, then the lower ones.
     """
-    weights = Counter(spans)
-    order = sorted(weights, key=_pivot)
-    pivots = [_pivot(span) for span in order]
-    cost: dict[tuple[int, int], _Cost] = {}
-
-    def between(left: int, right: int) -> _Cost:
-        """Cost of the spans that have these two neighbours about them; -1, the end: no point."""
-        if (left, right) not in cost:
-            first = bisect_left(pivots, points[left]) if left >= 0 else 0
-            past = bisect_left(pivots, points[right]) if right < len(points) else len(pivots)
-            near = [points[end] for end in (left, right) if 0 <= end < len(points)]
-            missed = outside = away = 0
-            for span in order[first:past]:
-                one, two, three, _ = _best(span, near)
-                times = weights[span]
-                missed, outside, away = (
-                    missed + one * times,
-                    outside + two * times,
-                    away + three * times,
-                )
-            cost[left, right] = (missed, outside, away)
-        return cost[left, right]
-
-    kept = [points[index] for index in _cheapest(len(points), count, between)]
+    needed = fewest(points, spans)
+    costs = _Costs(points, spans, all_reached=needed is not None and needed <= count)
+    kept = [points[index] for index in _cheapest(len(points), count, costs.between)]
     best = [_best(span, kept) for span in spans]
     return Choice(missed=sum(one[0] for one in best), taken=tuple(one[3] for one in best))
 
 
 _Cost = tuple[int, int, int]
 """Spans missed, how far outside in all, how far from the ideals in all."""
+
+
+class _Costs:
+    """What a pair of neighbours in a choice costs."""
+
+    def __init__(self, points: Sequence[int], spans: Sequence[Span], *, all_reached: bool) -> None:
+        self._points, self._all_reached = points, all_reached
+        weights = Counter(spans)
+        order = sorted(weights, key=_pivot)
+        self._pivots = [_pivot(span) for span in order]
+        self._spans = [(span, weights[span]) for span in order]
+        self._known: dict[tuple[int, int], _Cost | None] = {}
+
+    def between(self, left: int, right: int) -> _Cost | None:
+        """Cost of the spans that have these two about them; -1 and the end stand for no point.
+
+        None, where every span can be reached, if one is missed: it stays missed by all pairs with
+        the same left and a further right.
+        """
+        if (left, right) not in self._known:
+            self._known[left, right] = self._cost(left, right)
+        return self._known[left, right]
+
+    def _cost(self, left: int, right: int) -> _Cost | None:
+        points, past_end = self._points, len(self._points)
+        ends = tuple(points[end] for end in (left, right) if 0 <= end < past_end)
+        first = bisect_left(self._pivots, points[left]) if left >= 0 else 0
+        past = bisect_left(self._pivots, points[right]) if right < past_end else len(self._pivots)
+        missed = outside = away = 0
+        for span, times in self._spans[first:past]:
+            near = [abs(end - span.ideal) for end in ends if span.low <= end <= span.high]
+            if near:
+                away += times * min(near)
+                continue
+            if self._all_reached:
+                return None
+            _, out, far, _ = _best(span, ends)
+            missed, outside, away = missed + times, outside + times * out, away + times * far
+        return missed, outside, away
 
 
 def _pivot(span: Span) -> int:
@@ -129,31 +147,53 @@ def _pivot(span: Span) -> int:
 def _best(span: Span, near: Sequence[int]) -> tuple[int, int, int, int]:
     """Give the cost of a span with these points, and the point that it takes."""
     return min(
-        (int(point < span.low or point > span.high), max(0, -span.margin(point)),
-         abs(point - span.ideal), point)
+        (
+            int(point < span.low or point > span.high),
+            max(0, -span.margin(point)),
+            abs(point - span.ideal),
+            point,
+        )
         for point in near
-    )  # fmt: skip
+    )
 
 
-def _cheapest(size: int, count: int, between: Callable[[int, int], _Cost]) -> list[int]:
+_Path = tuple[_Cost, list[int]]
+"""What a choice has cost so far, and its points, rising."""
+
+
+def _cheapest(
+    size: int, count: int, between: Callable[[int, int], _Cost | None]
+) -> list[int]:
     """Find the cheapest rising indices, at most so many, by the cost of each pair of neighbours."""
-    # Each entry: the cost so far and the indices, the last of them being the entry's own.
-    layer = [(between(-1, index), [index]) for index in range(size)]
-    found: tuple[_Cost, list[int]] | None = None
-    for used in range(1, min(count, size) + 1):
-        ended = min((_add(so_far, between(taken[-1], size)), taken) for so_far, taken in layer)
-        if found is None or ended[0] < found[0]:
-            found = ended
-        if used < min(count, size):
-            layer = [
-                min(
-                    (_add(so_far, between(taken[-1], index)), [*taken, index])
-                    for so_far, taken in layer
-                    if taken[-1] < index
-                )
-                for index in range(used, size)
-            ]
-    return found[1] if found is not None else []
+    layer = _extended([((0, 0, 0), [-1])], size, between)
+    found: _Path | None = None
+    for used in range(min(count, size)):
+        if used:
+            layer = _extended(layer, size, between)
+        for so_far, taken in layer:
+            end = between(taken[-1], size)
+            if end is not None:
+                path = (_add(so_far, end), taken)
+                # A longer choice must be cheaper; among those as long the lower points win.
+                if found is None or (path[0], len(taken), taken) < (found[0], len(found[1]), found[1]):
+                    found = path
+    return found[1][1:] if found is not None else []
+
+
+def _extended(
+    layer: list[_Path], size: int, between: Callable[[int, int], _Cost | None]
+) -> list[_Path]:
+    """Give the cheapest way to each point as the next one."""
+    best: dict[int, _Path] = {}
+    for so_far, taken in layer:
+        for index in range(taken[-1] + 1, size):
+            step = between(taken[-1], index)
+            if step is None:
+                break
+            path = (_add(so_far, step), [*taken, index])
+            if index not in best or path < best[index]:
+                best[index] = path
+    return list(best.values())
 
 
 def _add(one: _Cost, two: _Cost) -> _Cost:

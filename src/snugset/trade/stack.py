@@ -6,7 +6,7 @@ from decimal import Decimal
 from itertools import combinations
 
 from snugset.trade.exact import shown_as, side_by_side
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
 LARGEST_SET = 40
@@ -32,12 +32,17 @@ class GoNoGo:
 
 
 def closest(leaves: Sequence[Quantity], want: Quantity, *, most: int = 3) -> Stack:
-    """Find the leaves whose sum comes closest to what is wanted: fewest, then the thinner sum.
+    """Find the leaves whose sum comes closest to what is wanted.
+
+    Among equals the fewest, then the thinner sum, then the stack whose thinnest leaf is thickest:
+    a thin leaf kinks.
 
     FigureError (leaves, most) for no leaves, too many, or a stack of none.
     """
     choices, wanted, unit = _choices(leaves, (want,), most)
-    chosen = min(choices, key=lambda some: (abs(sum(some) - wanted[0]), len(some), sum(some)))
+    chosen = min(
+        choices, key=lambda some: (abs(sum(some) - wanted[0]), len(some), sum(some), -min(some))
+    )
     return _stack(chosen, unit, leaves[0].unit)
 
 
@@ -46,11 +51,15 @@ def go_no_go(leaves: Sequence[Quantity], low: Quantity, high: Quantity, *, most:
     choices, (bottom, top), unit = _choices(leaves, (low, high), most)
     between = [some for some in choices if bottom <= sum(some) <= top]
     if not between:
-        refuse("window", f"no stack of these leaves lies between {low} and {high}; add leaves")
-    go = min(between, key=lambda some: (sum(some), len(some)))
-    no_go = min(between, key=lambda some: (-sum(some), len(some)))
+        raise FigureError(
+            "window", f"no stack of these leaves lies between {low} and {high}; add leaves"
+        )
+    go = min(between, key=lambda some: (sum(some), len(some), -min(some)))
+    no_go = min(between, key=lambda some: (-sum(some), len(some), -min(some)))
     if sum(go) == sum(no_go):
-        refuse("window", f"only one stack lies between {low} and {high}; add leaves to gauge both")
+        raise FigureError(
+            "window", f"only one stack lies between {low} and {high}; add leaves to gauge both"
+        )
     owned = leaves[0].unit
     return GoNoGo(go=_stack(go, unit, owned), no_go=_stack(no_go, unit, owned))
 
@@ -60,11 +69,15 @@ def _choices(
 ) -> tuple[list[tuple[Decimal, ...]], tuple[Decimal, ...], str]:
     """Every stack that the set can make, with what is wanted, in one unit."""
     if not 1 <= len(leaves) <= LARGEST_SET:
-        refuse("leaves", f"{len(leaves)} leaves; give the set you own, 1 to {LARGEST_SET} leaves")
+        raise FigureError(
+            "leaves", f"{len(leaves)} leaves; give the set you own, 1 to {LARGEST_SET} leaves"
+        )
     if any(leaf.value <= 0 for leaf in leaves):
-        refuse("leaves", "a leaf has a thickness; leave out the zero")
+        raise FigureError("leaves", "a leaf has a thickness; leave out the zero")
     if not 1 <= most <= 4:
-        refuse("most", f"{most} leaves to a stack; 1 to 4 can be handled, and 3 is the usual limit")
+        raise FigureError(
+            "most", f"{most} leaves to a stack; 1 to 4 can be handled, and 3 is the usual limit"
+        )
     values, unit = side_by_side(*leaves, *wanted)
     owned = sorted(values[: len(leaves)], reverse=True)
     choices = [some for count in range(1, most + 1) for some in combinations(owned, count)]

@@ -8,7 +8,7 @@ from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.exact import nearest, plain, tidy
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
 _INCH = re.compile(
@@ -46,7 +46,7 @@ class Thread:
     @property
     def turns_per_inch(self) -> Decimal:
         """Threads to the inch."""
-        return tidy(1 / self.pitch.in_("in"), 4)
+        return tidy(1 / self.pitch.in_("in"), 4, short=6)
 
     @property
     def stress_area(self) -> Quantity:
@@ -69,9 +69,11 @@ def read_thread(text: str, key: str = "thread") -> Thread:
         return _metric(bare, found, key)
     found = _INCH.fullmatch(bare)
     if found is None:
-        refuse(key, f"“{bare}” is no thread; write it as 7/16-20, #10-24 or M10x1.5")
+        raise FigureError(key, f"“{bare}” is no thread; write it as 7/16-20, #10-24 or M10x1.5")
     if found["count"] is None:
-        refuse(key, f"“{bare}” lacks its threads to the inch; write it as 3/8-16 or 3/8-24")
+        raise FigureError(
+            key, f"“{bare}” lacks its threads to the inch; write it as 3/8-16 or 3/8-24"
+        )
     return _inch(bare, found, key)
 
 
@@ -103,14 +105,16 @@ def _metric(name: str, found: re.Match[str], key: str) -> Thread:
     diameter = plain(Decimal(found["diameter"]))
     pitch = found["pitch"] or _COARSE.get(str(diameter))
     if pitch is None:
-        refuse(key, f"“{name}” has no usual pitch; write it with one, such as M{diameter}x1")
+        raise FigureError(
+            key, f"“{name}” has no usual pitch; write it with one, such as M{diameter}x1"
+        )
     return _sound(name, diameter, Decimal(pitch), "mm", key)
 
 
 def _inch(name: str, found: re.Match[str], key: str) -> Thread:
     if found["top"] is not None:
         if int(found["bottom"]) == 0:
-            refuse(key, f"“{name}” divides by nothing; write it as 7/16-20")
+            raise FigureError(key, f"“{name}” divides by nothing; write it as 7/16-20")
         diameter = Decimal(found["top"]) / Decimal(found["bottom"])
     elif found["inches"] is not None:
         diameter = Decimal(found["inches"])
@@ -118,15 +122,19 @@ def _inch(name: str, found: re.Match[str], key: str) -> Thread:
         # Numbered sizes: 0.060 in and 0.013 in for each number, ASME B1.1 (from memory).
         diameter = Decimal("0.060") + Decimal("0.013") * int(found["number"])
         if int(found["number"]) > 12:
-            refuse(key, f"“{name}”: numbered threads end at #12; write it as 7/16-20 or M10x1.5")
+            raise FigureError(
+                key, f"“{name}”: numbered threads end at #12; write it as 7/16-20 or M10x1.5"
+            )
     count = int(found["count"])
     if count == 0:
-        refuse(key, f"“{name}” has no threads to the inch; write it as 7/16-20")
+        raise FigureError(key, f"“{name}” has no threads to the inch; write it as 7/16-20")
     return _sound(name, diameter, 1 / Decimal(count), "in", key)
 
 
 def _sound(name: str, diameter: Decimal, pitch: Decimal, unit: str, key: str) -> Thread:
     """Refuse a pitch that cannot belong to the diameter."""
     if not diameter / 40 <= pitch <= diameter / Decimal("2.5"):
-        refuse(key, f"“{name}”: that pitch does not belong to that diameter; check both figures")
+        raise FigureError(
+            key, f"“{name}”: that pitch does not belong to that diameter; check both figures"
+        )
     return Thread(name=name, diameter=Quantity(diameter, unit), pitch=Quantity(pitch, unit))

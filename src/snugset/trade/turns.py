@@ -5,7 +5,7 @@ from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.exact import nearest
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
 Mount = Literal["pivot", "pushrod-end", "valve-end"]
@@ -54,11 +54,15 @@ def turns(
     FigureError (turns, pitch, ratio) unless exactly one of both is given and the rest can be.
     """
     if (turned is None) == (travel is None):
-        refuse("turns", "give either the turns or the plunger travel wanted, one of the two")
+        raise FigureError(
+            "turns", "give either the turns or the plunger travel wanted, one of the two"
+        )
     if pitch.value <= 0:
-        refuse("pitch", f"{pitch} is no pitch; type the distance from thread to thread")
+        raise FigureError("pitch", f"{pitch} is no pitch; type the distance from thread to thread")
     if not Decimal("0.5") <= ratio <= Decimal(3):
-        refuse("ratio", f"{ratio} is no rocker ratio; they run from about 1 to 2, such as 1.6")
+        raise FigureError(
+            "ratio", f"{ratio} is no rocker ratio; they run from about 1 to 2, such as 1.6"
+        )
     each, lash_each = per_turn(pitch.number(pitch.unit), mount, float(ratio))
     count = float(turned) if turned is not None else 0.0
     if travel is not None:

@@ -6,7 +6,7 @@ from decimal import Decimal
 from difflib import get_close_matches
 
 from snugset.trade.calculator import Calculator, Input
-from snugset.trade.fault import FigureError, refuse
+from snugset.trade.fault import FigureError
 from snugset.trade.thread import read_thread
 from snugset.units import (
     UNITS,
@@ -39,7 +39,9 @@ def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, o
     for key in texts:
         if key not in keys:
             hint = did_you_mean(key, keys)
-            refuse(key, f"not asked for by {calculator.name}{hint}; it takes {', '.join(keys)}")
+            raise FigureError(
+                key, f"not asked for by {calculator.name}{hint}; it takes {', '.join(keys)}"
+            )
     values: dict[str, object] = {}
     for asked in calculator.inputs:
         text = texts.get(asked.key, "").strip() or asked.default
@@ -47,13 +49,15 @@ def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, o
             values[asked.key] = _read(asked, text, values)
         elif asked.needed:
             example = calculator.example.inputs.get(asked.key, "")
-            refuse(asked.key, f"needed: {asked.words}; write it as {asked.key}={example}")
+            raise FigureError(
+                asked.key, f"needed: {asked.words}; write it as {asked.key}={example}"
+            )
     return values
 
 
 def _read(asked: Input, text: str, values: Mapping[str, object]) -> object:
     if len(text) > _LONGEST:
-        refuse(asked.key, f"longer than {_LONGEST} characters; shorten it")
+        raise FigureError(asked.key, f"longer than {_LONGEST} characters; shorten it")
     try:
         return _value(asked, text, _unit(asked, values))
     except UnitError as error:
@@ -97,12 +101,13 @@ def _value(asked: Input, text: str, unit: str) -> object:
             return read(text, unit="", negative=negative).value
         case "whole":
             if not _WHOLE.fullmatch(text):
-                refuse(key, f"“{text[:20]}” is no count; write a whole number")
+                raise FigureError(key, f"“{text[:20]}” is no count; write a whole number")
             return int(text)
         case "choice":
+            text = asked.also.get(text, text)
             if text not in asked.choices:
                 hint = did_you_mean(text, asked.choices)
-                refuse(key, f"“{text[:20]}” is none of {', '.join(asked.choices)}{hint}")
+                raise FigureError(key, f"“{text[:20]}” is none of {', '.join(asked.choices)}{hint}")
             return text
 
 
@@ -121,13 +126,15 @@ def _any(key: str, text: str, unit: str) -> Quantity:
         except UnitError as error:
             if error.code != "kind":
                 raise
-    for kind in dict.fromkeys(UNITS.values()):
+    for kind in dict.fromkeys(kind for unit, kind in UNITS.items() if unit):
         try:
             return read(text, unit="", kind=kind, negative=True)
         except UnitError as error:
             if error.code not in {"kind", "unit"}:
                 raise
-    refuse(key, f"“{text[:40]}” has no unit known here; write one, such as 35 thou or 22 lbf·ft")
+    raise FigureError(
+        key, f"“{text[:40]}” has no unit known here; write one, such as 35 thou or 22 lbf·ft"
+    )
 
 
 def _places(asked: Input, text: str, unit: str) -> list[tuple[str, Quantity]]:
@@ -137,7 +144,9 @@ def _places(asked: Input, text: str, unit: str) -> list[tuple[str, Quantity]]:
     if not found:
         return [("", read(text, unit=unit, negative=asked.negative))]
     if text[: found[0].start()].strip():
-        refuse(key, f"“{text[:20]}” does not begin with a place; write it as 1I=11 1E=14 thou")
+        raise FigureError(
+            key, f"“{text[:20]}” does not begin with a place; write it as 1I=11 1E=14 thou"
+        )
     ends = [match.start() for match in found[1:]] + [len(text)]
     parts = [
         (match["name"], text[match.end() : end].strip().rstrip(",;").rstrip())
@@ -147,18 +156,24 @@ def _places(asked: Input, text: str, unit: str) -> list[tuple[str, Quantity]]:
     seen: dict[str, Quantity] = {}
     for place, part in parts:
         if place in seen:
-            refuse(key, f"{place} is there twice; leave one out")
+            raise FigureError(key, f"{place} is there twice; leave one out")
         seen[place] = read(part, unit=holds, negative=asked.negative)
+    if parts[-1][1][-1:].isdigit() and {one.unit for one in seen.values()} != {holds}:
+        raise FigureError(key, "some have a unit and the last has none; write the unit of each")
     return list(seen.items())
 
 
 def _banks(key: str, text: str) -> dict[str, tuple[int, ...]]:
     found = {
         match["name"]: tuple(int(number) for number in match["numbers"].split(","))
-        for match in re.finditer(r"(?P<name>[a-z]+)\s*=\s*(?P<numbers>\d{1,2}(?:\s*,\s*\d{1,2})*)", text)
+        for match in re.finditer(
+            r"(?P<name>[a-z]+)\s*=\s*(?P<numbers>\d{1,2}(?:\s*,\s*\d{1,2})*)", text
+        )
     }
     if len(found) < 2:
-        refuse(key, "write each bank's cylinders from the front, as left=1,3,5,7 right=2,4,6,8")
+        raise FigureError(
+            key, "write each bank's cylinders from the front, as left=1,3,5,7 right=2,4,6,8"
+        )
     return found
 
 
@@ -168,5 +183,5 @@ def _share(key: str, text: str) -> Decimal:
     number = read(bare, unit="").value
     share = number / 100 if text.endswith("%") else number
     if not 0 <= share < 1:
-        refuse(key, f"{text} is not a part of the whole; write 25 % or 0.25")
+        raise FigureError(key, f"{text} is not a part of the whole; write 25 % or 0.25")
     return share

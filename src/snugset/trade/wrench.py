@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.exact import side_by_side, tidy
-from snugset.trade.fault import refuse
+from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
 FLOOR = Decimal("0.2")
@@ -37,12 +37,18 @@ def with_adapter(
     cosine = Decimal(repr(round(math.cos(math.radians(angle.number("deg"))), 12)))
     reach = length + offset * cosine
     if length <= 0:
-        refuse("wrench", f"{wrench} is no length; measure from the drive to the middle of the grip")
+        raise FigureError(
+            "wrench", f"{wrench} is no length; measure from the drive to the middle of the grip"
+        )
     if offset < 0:
-        refuse("adapter", "an adapter's length is never negative; fold it back by angle=180 deg")
+        raise FigureError(
+            "adapter", "an adapter's length is never negative; fold it back by angle=180 deg"
+        )
     if reach <= 0:
-        refuse("adapter", "it reaches back past the grip; use a shorter one or turn it outward")
-    return Quantity(tidy(torque.value * length / reach), torque.unit)
+        raise FigureError(
+            "adapter", "it reaches back past the grip; use a shorter one or turn it outward"
+        )
+    return Quantity(torque.value * length / reach, torque.unit)
 
 
 def setting(
@@ -64,13 +70,17 @@ def setting(
     FigureError (torque, wrench, adapter) for what cannot be.
     """
     if torque.value <= 0:
-        refuse("torque", f"{torque} is no torque to set; type what the fastener is to get")
+        raise FigureError(
+            "torque", f"{torque} is no torque to set; type what the fastener is to get"
+        )
     wanted = torque
     if running is not None:
         (base, more), unit = side_by_side(torque, running)
         wanted = Quantity(base + more, unit)
     if adapter is not None and wrench is None:
-        refuse("wrench", "an adapter needs the wrench's length, from drive to middle of the grip")
+        raise FigureError(
+            "wrench", "an adapter needs the wrench's length, from drive to middle of the grip"
+        )
     if adapter is not None and wrench is not None:
         straight = Quantity(Decimal(0), "deg")
         wanted = with_adapter(wanted, wrench=wrench, adapter=adapter, angle=angle or straight)
@@ -78,12 +88,12 @@ def setting(
     usable, fits = None, None
     if scale is not None:
         usable, fits = _usable(scale), _within(wanted, scale)
-    shown = Quantity(tidy(wanted.in_(unit), 5), unit)
+    shown = _shown(wanted.in_(unit), unit)
     return Setting(
         setting=shown,
         usable=usable,
         in_range=fits,
-        needed=(shown, Quantity(tidy(shown.value / FLOOR, 5), unit)),
+        needed=(shown, _shown(wanted.in_(unit) / FLOOR, unit)),
     )
 
 
@@ -91,9 +101,14 @@ def _usable(scale: tuple[Quantity, Quantity]) -> tuple[Quantity, Quantity]:
     (low, high), unit = side_by_side(*scale)
     floor = max(low, high * FLOOR)
     own = scale[1].unit
-    return Quantity(tidy(Quantity(floor, unit).in_(own), 5), own), scale[1]
+    return _shown(Quantity(floor, unit).in_(own), own), scale[1]
 
 
 def _within(wanted: Quantity, scale: tuple[Quantity, Quantity]) -> bool:
     (x, low, high), _ = side_by_side(wanted, *scale)
     return max(low, high * FLOOR) <= x <= high
+
+
+def _shown(value: Decimal, unit: str) -> Quantity:
+    """Keep what was typed; round what a division made to what a scale can be set to."""
+    return Quantity(tidy(value, 4, short=6), unit)

@@ -4,6 +4,7 @@ from datetime import timedelta
 
 from snugset.files.problems import Mark
 from snugset.files.steps import Step
+from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
@@ -36,7 +37,7 @@ def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     state = scene.state
     facts = [f"You were away {took(last.gap)}; last here: {last.last_person}."]
     if last.stood:
-        title = scene.plan.phase_of.get(last.stood.partition("@")[0].partition("#")[0], "")
+        title = scene.plan.phase(Address.parse(last.stood).step)
         facts.append(f"You stood at {last.stood}{f' ({title})' if title else ''}.")
     facts += [f"Loose: {words}." for words in last.loose]
     facts += [

@@ -10,13 +10,14 @@ from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Choice, Field, Word
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
-from snugset.guide.kinds.turn import degrees, in_window, point_step, proof
+from snugset.guide.kinds.turn import in_window, point_step, proof, window_words
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
 from snugset.plan.places import Site, bridges
 from snugset.trade.camshaft import THIN, Events
+from snugset.trade.circle import wrap
 from snugset.trade.points import MarginError, Point, setting_points
 from snugset.trade.rim import distance, reading
 from snugset.units import Quantity, echo
@@ -102,13 +103,24 @@ def work_out(scene: Scene, block: Crank) -> tuple[tuple[Point, ...], str, str]:
     return points, "firing-order", why
 
 
-def point_words(point: PlannedPoint | Point) -> str:
+def point_words(point: PlannedPoint) -> str:
     """Give a setting point in one line."""
-    margin = "" if point.margin is None else f", margin {point.margin.normalize():f}°"
-    places = ", ".join(point.places)
-    return (
-        f"{point.key}: {degrees(point.low)} to {degrees(point.high)}, aim for "
-        f"{degrees(point.aim)}{' (marked)' if point.marked else ''}: bridges {places}{margin}"
+    margin = "" if point.margin is None else f", margin {point.margin:.0f}°"
+    plural = "s" if len(point.places) > 1 else ""
+    places = " and ".join(point.places)
+    return f"{point.key}, bridge{plural} {places}: {window_words(point)}{margin}"
+
+
+def as_planned(point: Point) -> PlannedPoint:
+    """Keep of a setting point what the guide needs."""
+    return PlannedPoint(
+        key=point.key,
+        places=point.places,
+        low=point.low,
+        high=point.high,
+        aim=point.aim,
+        margin=point.margin,
+        marked=point.marked,
     )
 
 
@@ -129,7 +141,7 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     facts = [point_words(point), f"Turn {engine.running}, seen from the front."]
     crank = scene.state.condition.crank
     if crank is not None:
-        facts.append(f"From where it stands: {(point.aim - crank) % 720:.0f}° on.")
+        facts.append(f"From where it stands: {wrap(point.aim - crank):.0f}° on.")
     if engine.damper is not None:
         facts.append(rim_words(engine.damper, point.aim, engine.marks))
     facts.append("Enter: it stands at the aim. Or type the degrees past the mark where it stands.")
@@ -170,12 +182,8 @@ def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
 
 def _ask(found: Occurrence) -> Prompt:
     points, _, why = work_out(found.scene, _block(found))
-    facts = (why, *(point_words(p) for p in points))
-    return prompt_for(found, phase=_phase(found), facts=facts)
-
-
-def _phase(found: Occurrence) -> str:
-    return found.scene.plan.phase_of.get(found.step.id.removesuffix(".plan"), "")
+    facts = (why, *(point_words(as_planned(p)) for p in points))
+    return prompt_for(found, facts=facts)
 
 
 def _block(found: Occurrence) -> Crank:

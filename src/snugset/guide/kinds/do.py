@@ -6,10 +6,9 @@ from typing import ClassVar
 from snugset.files.problems import did_you_mean
 from snugset.files.steps import KindBlock
 from snugset.files.shapes import Block, Choice, Field, ListOf, Text, Word
-from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
-from snugset.guide.guards import GUARDS, check_guards
+from snugset.guide.guards import GUARDS, check_guards, count_before
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
@@ -101,7 +100,7 @@ def read_count(text: str, what: str) -> int:
 def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> str:
     count = read_count(answer.text, block.count)
     if block.same_as:
-        before = found.scene.state.facts.get(Address(block.same_as))
+        before = count_before(found.scene, block.same_as, found.address.round)
         if before is not None and before.kind == "done" and before.value != str(count):
             ruling.rule(
                 "count",

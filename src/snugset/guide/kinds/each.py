@@ -9,7 +9,7 @@ from snugset.files.shapes import Block, Choice, Field, Word
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import hole_words
-from snugset.plan.places import Site, bridges, cylinders, fasteners, valves
+from snugset.plan.places import Site, bridges, cylinders, on_map, valves
 
 OVER = ("fasteners", "cylinders", "bridges", "valves")
 WHERE = ("wet", "dry", "blind", "through", "changed")
@@ -44,7 +44,7 @@ def sites(over: str, group: str, scene: Scene) -> tuple[Site, ...]:
     """Give the places to go through; inside a cylinder or bridge, only its own valves."""
     engine = scene.plan.engine
     if over == "fasteners":
-        return fasteners(engine, group or next(iter(engine.fasteners)))
+        return on_map(engine, group or next(iter(engine.fasteners)))
     if over == "valves":
         return valves(engine, scene.site.cylinder if scene.site else None)
     return cylinders(engine) if over == "cylinders" else bridges(engine)

@@ -52,7 +52,7 @@ def prompt_for(found: Occurrence, **changes: Any) -> Prompt:
     values: dict[str, Any] = {
         "address": found.address,
         "sequence": scene.state.sequence,
-        "phase": scene.plan.phase_of.get(step.id, ""),
+        "phase": scene.plan.phase(step.id),
         "words": fill(step.say, scene),
         "asks": "tick",
         "place": found.place,

@@ -23,9 +23,9 @@ from snugset.units import Quantity
 class Torque:
     """The block of a torque step."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("torque", "wrench")
+    FIGURES: ClassVar[tuple[str, ...]] = ("setting", "wrench")
 
-    torque: str
+    setting: str
     wrench: str = ""
     screws: int = 1
 
@@ -50,7 +50,7 @@ TORQUE_BLOCK = KindBlock(
     block=Block(
         Torque,
         {
-            "torque": Field(Word(), needed=True, help="the figure it is drawn to"),
+            "setting": Field(Word(), needed=True, help="the figure it is drawn to"),
             "wrench": Field(Word(), default="", help="the figure that is the wrench's range"),
             "screws": Field(Whole(1, 20), default=1, help="how many screws at each place"),
         },
@@ -182,7 +182,7 @@ def _ask_torque(found: Occurrence) -> Prompt:
     block = found.step.block
     if not isinstance(block, Torque):
         raise TypeError(found.step.kind)
-    setting = found.scene.length(block.torque)
+    setting = found.scene.length(block.setting)
     screws = f", {block.screws} screws" if block.screws > 1 else ""
     span = found.scene.state.spec(block.wrench)
     shown = " · ".join(setting_facts(setting, span)) if setting else "no torque on the spec sheet"
@@ -196,7 +196,7 @@ def _decide_torque(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     if answer.text:
         stop("tick", "Only Enter is asked for here, when it is drawn to its torque.")
-    setting = found.scene.length(block.torque)
+    setting = found.scene.length(block.setting)
     if setting is None:
         stop("no-figure", "There is no torque on the spec sheet for this; it can be skipped only.")
     _wrench(found, setting, block.wrench, ruling)

@@ -7,15 +7,18 @@ from decimal import Decimal
 from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Field, Flag, ListOf, Text
 from snugset.guide.answer import Answer
+from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
-from snugset.units import Quantity, UnitError, read
+from snugset.trade.circle import wrap
+from snugset.units import UnitError, read
 
-CIRCLE = Decimal(720)
+TURN = Decimal(360)
+AT_AIM = "at the aim"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -42,7 +45,7 @@ BLOCK = KindBlock(
 
 def in_window(crank: Decimal | None, point: PlannedPoint) -> bool:
     """Tell whether the crank stands in a setting point's window."""
-    return crank is not None and (crank - point.low) % CIRCLE <= point.high - point.low
+    return crank is not None and wrap(crank - point.low) <= point.high - point.low
 
 
 def proof(scene: Scene) -> Iterator[Occurrence]:
@@ -83,19 +86,32 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
-def degrees(value: Decimal) -> str:
-    """Give an angle on the 720° circle in plain words from the marks of number one."""
-    whole = value % CIRCLE
-    turns = " (second turn)" if whole >= CIRCLE / 2 else ""
-    shown = (whole % 360).quantize(Decimal(1))
-    return f"{shown}° past number one's mark{turns}"
+def _past(angle: Decimal) -> str:
+    """Say an angle from a mark: 58° past, 10° before."""
+    shown = abs(angle).quantize(Decimal(1))
+    return f"{shown}° {'before' if angle < 0 else 'past'}"
+
+
+def turn_of(point: PlannedPoint) -> Decimal:
+    """Give where number one's mark last passed before the aim: 0, or 360 in the second turn."""
+    return TURN if wrap(point.aim) >= TURN else Decimal(0)
+
+
+def window_words(point: PlannedPoint) -> str:
+    """Give a setting point's window and aim from number one's mark, as it is read at the pointer."""
+    base = turn_of(point)
+    shift = wrap(point.aim) - point.aim - base
+    low, high, aim = (each + shift for each in (point.low, point.high, point.aim))
+    turn = "second turn, " if base else ""
+    marked = ", a mark" if point.marked else ""
+    return f"{turn}{_past(low)} to {_past(high)} number one's mark, aim for {_past(aim)}{marked}"
 
 
 def _point_ask(found: Occurrence) -> Prompt:
     from snugset.guide.kinds.crank import point_facts  # noqa: PLC0415 - crank asks for this kind
 
     return prompt_for(
-        found, asks="figure", unit="deg", proposal="at the aim", facts=point_facts(found.scene)
+        found, asks="figure", unit="deg", proposal=AT_AIM, facts=point_facts(found.scene)
     )
 
 
@@ -104,27 +120,26 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     if point is None:
         raise TypeError("a turn to a setting point stands in a crank container")
     ruling = Ruling(answer, found.address)
-    stood = point.aim
-    if answer.text and answer.text != "at the aim":
+    stood = wrap(point.aim)
+    if answer.text and answer.text != AT_AIM:
         try:
-            typed = read(answer.text, unit="deg", kind="angle")
+            typed = read(answer.text, unit="deg", kind="angle", negative=True)
         except UnitError as error:
             stop(error.code, error.message, *error.suggest)
-        stood = typed.in_("deg") + (CIRCLE / 2 if point.aim % CIRCLE >= CIRCLE / 2 and typed.in_("deg") < CIRCLE / 2 else 0)
+        stood = wrap(typed.in_("deg") + turn_of(point))
         if not in_window(stood, point):
             ruling.rule(
                 "outside-window",
-                f"{Quantity(typed.value, typed.unit)} past the mark is outside {point.key}, "
-                f"{degrees(point.low)} to {degrees(point.high)}. Overshot: go back well past it and "
-                f"come up again in the running direction.",
+                f"{typed} from the mark is outside {point.key}: {window_words(point)}. Overshot: go "
+                f"back well past it and come up again in the running direction.",
             )
-    ruling.done(str(stood), (effect("crank", "", str(stood % CIRCLE)),))
+    ruling.done(str(stood), (effect("crank", "", str(stood)),))
     return ruling.decision()
 
 
-def skip_effects(found: Occurrence) -> tuple[object, ...]:
+def skip_effects(found: Occurrence) -> tuple[Body, ...]:
     """Give what skipping a turn makes of the crank: where it should be, on the builder's word."""
-    aim = Decimal(0) if found.scene.point is None else found.scene.point.aim % CIRCLE
+    aim = Decimal(0) if found.scene.point is None else wrap(found.scene.point.aim)
     return (effect("crank", "", str(aim)),)
 
 

@@ -155,9 +155,7 @@ class Bench:
         asked = self.prompt()
         address = at or (asked.address if asked else Address("finished"))
         return self.answer(
-            parse_answer(
-                typed, address=address, sequence=self.state.sequence, person=self.person
-            )
+            parse_answer(typed, address=address, sequence=self.state.sequence, person=self.person)
         )
 
     def answer(self, answer: Answer) -> Decision | Refusal:
@@ -168,7 +166,12 @@ class Bench:
         if isinstance(decision, Refusal):
             return decision
         self._keep(decision.events, answer=self.state.answer + 1)
-        if idle > IDLE and self.state.given and not self.state.returning and answer.address.step != "return":
+        if (
+            idle > IDLE
+            and self.state.given
+            and not self.state.returning
+            and answer.address.step != "return"
+        ):
             self.came_back_after(idle)
         return decision
 

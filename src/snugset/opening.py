@@ -25,7 +25,9 @@ def pin(path: Path, shown: str = "") -> Pinned:
     try:
         text = path.read_bytes().decode("utf-8")
     except UnicodeDecodeError as error:
-        raise BuildError(f"{path}: byte {error.start + 1} is not UTF-8; save the file as UTF-8") from None
+        raise BuildError(
+            f"{path}: byte {error.start + 1} is not UTF-8; save the file as UTF-8"
+        ) from None
     except OSError as error:
         raise BuildError(f"{path}: {error.strerror or error}; check the path") from None
     return Pinned(file=shown or path.name, text=text)
@@ -120,5 +122,3 @@ def _answered(
 def _typed(spec: Spec) -> str:
     parts = [spec.text, spec.source, spec.assumes] if not spec.none else []
     return "; ".join(part.replace(";", ",") for part in parts).rstrip("; ")
-
-

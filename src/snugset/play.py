@@ -102,6 +102,7 @@ def _expected(entry: Say, outcome: Decision | Refusal) -> bool:
     if entry.refused and code != entry.refused:
         came = f"refused with {code}: {words}" if code else "taken"
         raise PlayError(
-            entry.mark, f"{entry.at}: “{entry.text}” should be refused with {entry.refused}; it was {came}"
+            entry.mark,
+            f"{entry.at}: “{entry.text}” should be refused with {entry.refused}; it was {came}",
         )
     return bool(code)

@@ -68,7 +68,9 @@ def test_left_out_intervals_are_even_and_make_two_turns() -> None:
 
 
 def test_a_vee_has_banks_and_uneven_intervals() -> None:
-    text = changed(ENGINE, "layout: inline", "layout: v\nbanks: {left: [1, 3, 5], right: [2, 4, 6]}")
+    text = changed(
+        ENGINE, "layout: inline", "layout: v\nbanks: {left: [1, 3, 5], right: [2, 4, 6]}"
+    )
     text = changed(text, "[120, 120, 120, 120, 120, 120]", "[150, 90, 150, 90, 150, 90]")
     engine = value(text, read_engine)
     assert engine.banks == {"left": (1, 3, 5), "right": (2, 4, 6)}
@@ -194,7 +196,11 @@ def rows(ys: list[str], names: str = "") -> str:
     ("ys", "names", "expected"),
     [
         (["0 in"], "", ["first from the front"]),
-        (["0 in", "25.4 mm"], "", ["lower row, first from the front", "upper row, first from the front"]),
+        (
+            ["0 in", "25.4 mm"],
+            "",
+            ["lower row, first from the front", "upper row, first from the front"],
+        ),
         (
             ["0 in", "1 in", "-1 in"],
             "",
@@ -203,7 +209,10 @@ def rows(ys: list[str], names: str = "") -> str:
         (
             ["0 in", "1 in", "2 in", "3 in"],
             "",
-            [f"{n} row from below, first from the front" for n in ("first", "second", "third", "fourth")],
+            [
+                f"{n} row from below, first from the front"
+                for n in ("first", "second", "third", "fourth")
+            ],
         ),
         (
             ["0 in", "1 in"],
@@ -221,8 +230,11 @@ def test_places_are_counted_from_the_front_far_along() -> None:
     places = "\n".join(f"      p{x}: {{x: {x} in, y: 0 in}}" for x in range(24))
     text = f"{ENGINE.partition('  head:')[0]}  head:\n    kind: bolt\n    places:\n{places}\n"
     group = value(text, read_engine).fasteners["head"]
-    assert [words(group, key) for key in ("p8", "p9", "p10", "p11", "p20", "p21", "p22", "p23")] == [
-        f"{nth} from the front" for nth in ("ninth", "10th", "11th", "12th", "21st", "22nd", "23rd", "24th")
+    assert [
+        words(group, key) for key in ("p8", "p9", "p10", "p11", "p20", "p21", "p22", "p23")
+    ] == [
+        f"{nth} from the front"
+        for nth in ("ninth", "10th", "11th", "12th", "21st", "22nd", "23rd", "24th")
     ]
 
 

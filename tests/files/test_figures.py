@@ -57,9 +57,7 @@ EACH: list[tuple[Figure, str, SpecValue]] = [
 
 
 @pytest.mark.parametrize(("asked", "text", "expected"), EACH)
-def test_a_value_is_read_kept_and_read_again(
-    asked: Figure, text: str, expected: SpecValue
-) -> None:
+def test_a_value_is_read_kept_and_read_again(asked: Figure, text: str, expected: SpecValue) -> None:
     read = read_value(asked, text)
     assert read == expected
     kept = json.dumps(value_to_json(read), ensure_ascii=False)
@@ -78,7 +76,9 @@ def test_digits_stay_as_typed_through_the_keeping() -> None:
     assert show_value(value_from_json(kept)).startswith("in steps of 0.010 in")
 
 
-@pytest.mark.parametrize("kept", [3, [], {"step": "x"}, {"list": 3}, {"camshaft": "IVO"}, {"low": {}}])
+@pytest.mark.parametrize(
+    "kept", [3, [], {"step": "x"}, {"list": 3}, {"camshaft": "IVO"}, {"low": {}}]
+)
 def test_what_was_never_kept_is_a_value_error(kept: object) -> None:
     with pytest.raises(ValueError, match=r"."):
         value_from_json(kept)

@@ -28,9 +28,56 @@ FILES: dict[str, tuple[str, Reader]] = {
 }
 PIECES = st.one_of(
     st.sampled_from(
-        ["&a", "*a", "!t", "---\n", "...\n", "? ", ": ", "- ", "[", "]", "{", "}", ",", "'", '"', "|", ">"]
-        + ["#", "%", "@", "\t", "\n", "\r", "  ", "\0", "\x1b", "\u202e", "\ufeff", "\ud800", "\\u202e"]
-        + ["9" * 400, "-1", "1e999", "nan", "½", "٣", "0x10", "~", "null", "<<: ", "yes", "[]", "{}", '""']
+        [
+            "&a",
+            "*a",
+            "!t",
+            "---\n",
+            "...\n",
+            "? ",
+            ": ",
+            "- ",
+            "[",
+            "]",
+            "{",
+            "}",
+            ",",
+            "'",
+            '"',
+            "|",
+            ">",
+        ]
+        + [
+            "#",
+            "%",
+            "@",
+            "\t",
+            "\n",
+            "\r",
+            "  ",
+            "\0",
+            "\x1b",
+            "\u202e",
+            "\ufeff",
+            "\ud800",
+            "\\u202e",
+        ]
+        + [
+            "9" * 400,
+            "-1",
+            "1e999",
+            "nan",
+            "½",
+            "٣",
+            "0x10",
+            "~",
+            "null",
+            "<<: ",
+            "yes",
+            "[]",
+            "{}",
+            '""',
+        ]
     ),
     st.text(max_size=8),
 )
@@ -101,7 +148,9 @@ HUGE = {
     "unknown fields": ENGINE + "".join(f"zz{n}: 1\n" for n in range(90_000)),
     "one field again and again": ENGINE + "name: x\n" * 90_000,
     "an order of strangers": ENGINE.replace('order: ["2",', f"order: [{'zz, ' * 90_000}"),
-    "needs of strangers": PROCEDURE.replace("lay-gasket\n            m", f"[{'zz, ' * 90_000}]\n            m"),
+    "needs of strangers": PROCEDURE.replace(
+        "lay-gasket\n            m", f"[{'zz, ' * 90_000}]\n            m"
+    ),
     "steps without kind": PROCEDURE + "      - sya: x\n" * 60_000,
     "steps with kind": PROCEDURE + "".join(f"      - do: s{n}\n" for n in range(60_000)),
     "strange figures": SPECS + "".join(f"  f{n}: {{none: yes}}\n" for n in range(30_000)),
@@ -120,8 +169,9 @@ HUGE = {
 
 @pytest.mark.parametrize("name", HUGE)
 def test_a_huge_file_is_read_or_told_in_bounded_time(name: str) -> None:
+    text = HUGE[name]
+    _, read = next((own for own in FILES.values() if text[:16] == own[0][:16]), FILES["engine"])
     started = time.process_time()
-    for _, read in FILES.values():
-        check(HUGE[name], read)
-    # Four readings; a second or two on the slowest machine in use, a stall takes minutes.
-    assert time.process_time() - started < 40
+    check(text, read)
+    # It takes about a second; a stall takes minutes.
+    assert time.process_time() - started < 20

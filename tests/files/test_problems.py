@@ -13,7 +13,10 @@ def test_mistakes_come_by_file_line_and_column() -> None:
 
 
 def test_a_mistake_prints_as_file_line_column_and_text() -> None:
-    assert str(Problem(Mark("head.yaml", 3, 7), "six is no number")) == "head.yaml:3:7: six is no number"
+    assert (
+        str(Problem(Mark("head.yaml", 3, 7), "six is no number"))
+        == "head.yaml:3:7: six is no number"
+    )
 
 
 @pytest.mark.parametrize(
@@ -46,7 +49,9 @@ def test_nothing_in_a_snippet_drives_the_terminal() -> None:
 
 
 def test_a_near_word_is_offered_and_a_far_one_is_not() -> None:
-    assert did_you_mean("firing_order", ["firing-order", "name"]) == " (did you mean “firing-order”?)"
+    assert (
+        did_you_mean("firing_order", ["firing-order", "name"]) == " (did you mean “firing-order”?)"
+    )
     assert did_you_mean("N·M", ["N·m", "lbf·ft"]) == " (did you mean “N·m”?)"
     assert did_you_mean("zzz", ["firing-order", "name"]) == ""
     assert did_you_mean("n" * 1000, ["n" * 999]) == ""
@@ -58,4 +63,6 @@ def test_the_list_ends_and_says_so() -> None:
         into.add(Mark("f", line, 1), "x")
     assert into.full
     assert len(into) == 200
-    assert into.items[-1].text == "x; the list ends here, more mistakes may follow: mend these first"
+    assert (
+        into.items[-1].text == "x; the list ends here, more mistakes may follow: mend these first"
+    )

@@ -134,7 +134,11 @@ def test_a_mistake_is_told_with_place_and_fix(
 
 
 def test_children_that_must_be_there_are_asked_for() -> None:
-    text = changed(PROCEDURE, "          - read: depth\n            needs: lay-gasket\n            meanwhile: yes\n            view: map\n", "")
+    text = changed(
+        PROCEDURE,
+        "          - read: depth\n            needs: lay-gasket\n            meanwhile: yes\n            view: map\n",
+        "",
+    )
     assert told(changed(text, "        steps:\n", ""), read) == [
         "f:24:9: “steps” is missing here; it takes a list of steps"
     ]
@@ -157,7 +161,10 @@ def test_a_quantity_in_a_declaration_is_told_at_its_own_place() -> None:
 def test_the_schema_has_every_kind_and_refers_to_steps_by_name() -> None:
     schema = procedure_schema(KINDS)
     kinds = schema["$defs"]["step"]["oneOf"]
-    assert [kind["required"] for kind in kinds][4:] == [["each", "over", "steps"], ["rounds", "steps", "judge"]]
+    assert [kind["required"] for kind in kinds][4:] == [
+        ["each", "over", "steps"],
+        ["rounds", "steps", "judge"],
+    ]
     assert kinds[4]["properties"]["steps"]["items"] == {"$ref": "#/$defs/step"}
     assert "say" in kinds[0]["properties"]
     phase = schema["properties"]["phases"]["items"]

@@ -97,7 +97,11 @@ def test_a_shape_reads_what_it_is_for(shape: Shape[object], text: str, expected:
         (Flag(), "true", "“true” is neither yes nor no; write one of them"),
         (Choice("stud", "bolt"), "bolts", "“bolts” is not stud or bolt (did you mean “bolt”?)"),
         (Choice("a", "b", "c"), "zz", "“zz” is not a, b or c"),
-        (ListOf(Whole(1, 9)), "3", "“3” stands where a list, each of it a whole number from 1 to 9 belongs"),
+        (
+            ListOf(Whole(1, 9)),
+            "3",
+            "“3” stands where a list, each of it a whole number from 1 to 9 belongs",
+        ),
         (ListOf(Text(), least=2), "[a]", "this list has 1 entries; 2 are needed"),
         (MapOf(Text()), "[a]", "a list stands where ids, each with a text belongs"),
         (Version("engine"), "engine/2", "this file says it is “engine/2”; engine/1 is read here"),
@@ -112,9 +116,13 @@ def test_a_shape_says_what_is_wrong(shape: Shape[object], text: str, expected: s
     assert told(text, shape.read) == [f"f:1:1: {expected}"]
 
 
-@pytest.mark.parametrize("text", ["4,25", "4 lbf·ft", "four", "9**9**9", "nan", "-1 in", "4 furlong"])
+@pytest.mark.parametrize(
+    "text", ["4,25", "4 lbf·ft", "four", "9**9**9", "nan", "-1 in", "4 furlong"]
+)
 def test_a_figure_that_cannot_be_read_is_told_at_its_place(text: str) -> None:
-    (line,) = told(f"a: 1\nb: '{text}'", Block(dict, {"a": Field(Text()), "b": Field(Amount("in"))}).read)
+    (line,) = told(
+        f"a: 1\nb: '{text}'", Block(dict, {"a": Field(Text()), "b": Field(Amount("in"))}).read
+    )
     assert line.startswith("f:2:4: “")
 
 
@@ -165,7 +173,10 @@ def test_a_block_tells_all_its_mistakes_in_one_run() -> None:
 
 
 def test_fields_of_another_reader_are_neither_read_nor_unknown() -> None:
-    assert value("{name: x, do: y}", lambda node, into: BLOCK.read(node, into, beside=["do"])) is not None
+    assert (
+        value("{name: x, do: y}", lambda node, into: BLOCK.read(node, into, beside=["do"]))
+        is not None
+    )
     assert told("{name: x, doo: y}", lambda node, into: BLOCK.read(node, into, beside=["do"])) == [
         "f:1:11: “doo” is no field here (did you mean “do”?)"
     ]

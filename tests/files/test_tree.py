@@ -26,7 +26,9 @@ def parser(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> N
         monkeypatch.setattr(tree, "_LOADER", yaml.SafeLoader)
 
 
-@pytest.mark.parametrize("text", ["NO", "1:30", "0777", "on", "~", "1e3", "2026-01-01", ".5", "0x1F"])
+@pytest.mark.parametrize(
+    "text", ["NO", "1:30", "0777", "on", "~", "1e3", "2026-01-01", ".5", "0x1F"]
+)
 def test_no_scalar_is_guessed(text: str) -> None:
     assert read(f"a: {text}\n").fields["a"][1] == Scalar(text, Mark("f", 1, 4), plain=True)
 
@@ -71,9 +73,15 @@ def test_text_is_kept_as_typed_also_with_line_ends_of_another_system() -> None:
         ("# \u202ehidden\n", ["f:1:3: an invisible character (U+202E) stands here; take it out"]),
         ("é: \u2066\n", ["f:1:4: an invisible character (U+2066) stands here; take it out"]),
         ("a: \ud800\n", ["f:1:4: a control character (U+D800) stands here; take it out"]),
-        ('a: "\\u202e"\n', ["f:1:4: an invisible character (U+202E) stands in this text; take it out"]),
+        (
+            'a: "\\u202e"\n',
+            ["f:1:4: an invisible character (U+202E) stands in this text; take it out"],
+        ),
         ('a: "\\e[2J"\n', ["f:1:4: an escape (U+001B) stands in this text; take it out"]),
-        ("\ufeffa: 1\n", ["f:1:1: the file starts with a byte order mark; save it as UTF-8 without"]),
+        (
+            "\ufeffa: 1\n",
+            ["f:1:1: the file starts with a byte order mark; save it as UTF-8 without"],
+        ),
     ],
 )
 def test_what_is_refused_is_told_with_its_place(text: str, expected: list[str]) -> None:
@@ -97,7 +105,10 @@ def test_bytes_are_read_as_strict_utf8(source: bytes, expected: str) -> None:
 @pytest.mark.parametrize(
     ("text", "expected"),
     [
-        ("a: b: c\n", "1:5: a second “:” stands in this line; put the text after the first in quotes"),
+        (
+            "a: b: c\n",
+            "1:5: a second “:” stands in this line; put the text after the first in quotes",
+        ),
         ("a:\n\t- b\n", "2:1: a tab stands here; indent with spaces"),
         ("a: 'x\nb: 2\n", "1:4: a quote opens here and is never closed"),
         ("a: [1, 2\nb: 3\n", "1:4: a list opens here; check its commas and that “]” closes it"),
@@ -129,7 +140,13 @@ def test_a_syntax_error_says_in_plain_words_what_to_mend(text: str, expected: st
 
 def test_all_refused_things_of_a_file_are_told_in_one_run() -> None:
     text = "a: &x 1\nb: *x\na: !t 2\n? {k: v}\n: 3\n"
-    assert [line.split(": ", 1)[0] for line in told(text)] == ["f:1:4", "f:2:4", "f:3:1", "f:3:4", "f:4:3"]
+    assert [line.split(": ", 1)[0] for line in told(text)] == [
+        "f:1:4",
+        "f:2:4",
+        "f:3:1",
+        "f:3:4",
+        "f:4:3",
+    ]
 
 
 def test_what_was_refused_gets_no_second_complaint() -> None:
@@ -142,7 +159,9 @@ def test_what_was_refused_gets_no_second_complaint() -> None:
 
 def test_depth_is_bounded() -> None:
     assert read("[" * 24 + "]" * 24) is not None
-    assert told("[" * 25 + "]" * 25) == ["f:1:25: this is nested more than 24 deep; make it flatter"]
+    assert told("[" * 25 + "]" * 25) == [
+        "f:1:25: this is nested more than 24 deep; make it flatter"
+    ]
     for deep in ("[", "{", "- ", "? "):
         (told_of_it,) = told(deep * 100_000)
         assert told_of_it.endswith("this is nested more than 24 deep; make it flatter")

@@ -42,7 +42,7 @@ def test_a_missing_build_and_a_missing_journal(tmp_path: Path) -> None:
     assert caught.value.code == "unknown-build"
     assert str(caught.value) == f"there is no build at {tmp_path}/nowhere; see: snugset list"
     (tmp_path / "barn").mkdir()
-    with pytest.raises(JournalError, match="barn: there is no journal.sqlite in the folder"):
+    with pytest.raises(JournalError, match=r"barn: there is no journal\.sqlite in"):
         Journal.open(tmp_path / "barn", owner=owner())
     assert not any((tmp_path / "barn").iterdir()), "nothing is made in a strange folder"
 
@@ -114,8 +114,8 @@ def test_a_newer_journal_is_refused_by_name(tmp_path: Path) -> None:
             [
                 "CREATE TEMP TABLE kept AS SELECT * FROM events WHERE sequence <> 3",
                 "DELETE FROM events",
-                "INSERT INTO events SELECT sequence - (sequence > 3), answer, at, person, kind, "
-                "body, digest FROM kept",
+                """INSERT INTO events SELECT
+                sequence - (sequence > 3), answer, at, person, kind, body, digest FROM kept""",
             ],
             2,
             "record 3 is not what was written",
@@ -182,7 +182,7 @@ def test_a_flipped_bit_anywhere_is_found_or_harmless(tmp_path: Path) -> None:
     folder = build(tmp_path / "barn", count=12)
     file = folder / "journal.sqlite"
     content = file.read_bytes()
-    found = 0
+    found: list[str] = []
     for place in range(0, len(content), 23):
         flipped = bytearray(content)
         flipped[place] ^= 1 << place % 8
@@ -192,12 +192,12 @@ def test_a_flipped_bit_anywhere_is_found_or_harmless(tmp_path: Path) -> None:
         try:
             kept = read_records(folder)
         except JournalError as error:
-            found += 1
-            assert error.code in ("damaged", "foreign", "newer", "disk")
+            found.append(error.code)
             assert not verdict.whole
         else:
             assert kept == tuple(records(1, 12))
-    assert found > 100
+    assert len(found) > 100
+    assert set(found) <= {"damaged", "foreign", "newer"}
 
 
 def test_a_digest_that_was_noted_shows_that_the_last_records_are_gone(tmp_path: Path) -> None:

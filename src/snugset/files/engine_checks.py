@@ -41,7 +41,9 @@ def _each_once(
         seen.add(cylinder)
     missing = [n for n in range(1, draft.cylinders + 1) if n not in seen]
     if missing:
-        said = f"cylinders {all_of(missing)} are" if len(missing) > 1 else f"cylinder {missing[0]} is"
+        said = (
+            f"cylinders {all_of(missing)} are" if len(missing) > 1 else f"cylinder {missing[0]} is"
+        )
         into.add(at, f"{said} missing from {what}; {rule}")
 
 

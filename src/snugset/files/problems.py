@@ -80,21 +80,21 @@ class Problems:
     @staticmethod
     def caret(problem: Problem, source: str) -> str:
         """Return the line of the mistake and a caret under its place, in terminal columns."""
-        lines = source.split("\n")
+        lines = source.split("\n", problem.mark.line)
         line = lines[problem.mark.line - 1] if problem.mark.line <= len(lines) else ""
-        line = shown(line.rstrip("\r").replace("\t", " "))
+        line = line.removesuffix("\r")
         at = min(problem.mark.column - 1, len(line))
-        if len(line) > _WIDTH and at > _WIDTH * 3 // 4:
-            cut = at - _WIDTH // 2
-            line, at = f"…{line[cut:]}", at - cut + 1
-        if len(line) > _WIDTH:
-            line = f"{line[:_WIDTH]}…"
+        cut = at - _WIDTH // 2 if len(line) > _WIDTH and at > _WIDTH * 3 // 4 else 0
+        before, after = "…" if cut else "", "…" if len(line) > cut + _WIDTH else ""
+        line = shown(line[cut : cut + _WIDTH].replace("\t", " "))
+        line = f"{before}{line}{after}"
+        at += len(before) - cut
         return f"{line}\n{' ' * sum(map(cells, line[:at]))}^"
 
 
 def quote(text: str) -> str:
     """Quote what was typed, cut to a readable length and safe to print."""
-    flat = shown(text.replace("\n", " "))
+    flat = shown(text[:42].replace("\n", " "))
     return f"“{flat[:40]}…”" if len(flat) > 41 else f"“{flat}”"
 
 

@@ -4,7 +4,9 @@ import re
 from dataclasses import dataclass
 from typing import Self
 
-_FORM = re.compile(r"(?P<step>[a-z0-9][a-z0-9.-]*)(?:@(?P<place>[A-Za-z0-9.-]+))?(?:#(?P<round>\d{1,4}))?")
+_FORM = re.compile(
+    r"(?P<step>[a-z0-9][a-z0-9.-]*)(?:@(?P<place>[A-Za-z0-9.-]+))?(?:#(?P<round>\d{1,4}))?"
+)
 
 
 class AddressError(ValueError):
@@ -31,5 +33,7 @@ class Address:
         """Read an address as it is written; AddressError if it is none."""
         found = _FORM.fullmatch(text.strip())
         if found is None:
-            raise AddressError(f"“{text.strip()[:60]}” is no address; write step, step@place or step@place#round")
+            raise AddressError(
+                f"“{text.strip()[:60]}” is no address; write step, step@place or step@place#round"
+            )
         return cls(found["step"], found["place"] or "", int(found["round"] or 0))

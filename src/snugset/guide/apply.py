@@ -1,16 +1,16 @@
 """Folding records into state. Rules ran in `decide`; here outcomes are only copied."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import fields, replace
+from dataclasses import replace
 from decimal import Decimal
-from typing import Any
+from typing import Literal
 
 from snugset.files.figures import value_from_json
 from snugset.guide.address import Address
-from snugset.guide.events import Record
+from snugset.guide.draft import Draft
+from snugset.guide.events import Body, Record
 from snugset.guide.state import (
     Break,
-    Condition,
     Fact,
     Given,
     Hold,
@@ -27,24 +27,7 @@ from snugset.guide.state import (
 )
 from snugset.units import Quantity
 
-
-class _Draft:
-    """A state being written; its mappings are copied once, so that a fold stays linear."""
-
-    def __init__(self, state: State) -> None:
-        self.values: dict[str, Any] = {each.name: getattr(state, each.name) for each in fields(state)}
-        for name, value in self.values.items():
-            if isinstance(value, Mapping):
-                self.values[name] = dict(value)
-            elif isinstance(value, tuple):
-                self.values[name] = list(value)
-        self.crank = state.condition.crank
-        self.marks = dict(state.condition.marks)
-
-    def freeze(self) -> State:
-        values = {k: tuple(v) if isinstance(v, list) else v for k, v in self.values.items()}
-        values["condition"] = Condition(crank=self.crank, marks=self.marks)
-        return State(**values)
+Closed = Literal["done", "reading", "skipped", "judged"]
 
 
 def apply(state: State, record: Record) -> State:
@@ -58,53 +41,58 @@ def fold(records: Iterable[Record], state: State | None = None) -> State:
     undone = {r.body["answer"] for r in records if r.kind == "undone"}
     if undone and state is not None and state.sequence:
         raise ValueError("an undo is folded from the first record")
-    draft = _Draft(state or State())
+    draft = Draft.of(state or State())
     for record in records:
         if record.answer == 0 or record.answer not in undone:
             _HANDLERS[record.kind](draft, record)
             _count(draft, record)
-            draft.values["last_at"] = record.at
-            draft.values["last_person"] = record.person
-        draft.values["sequence"] = record.sequence
-        draft.values["answer"] = max(draft.values["answer"], record.answer)
+            draft.last_at = record.at
+            draft.last_person = record.person
+        draft.sequence = record.sequence
+        draft.answer = max(draft.answer, record.answer)
     return draft.freeze()
 
 
-def _count(draft: _Draft, record: Record) -> None:
+def _count(draft: Draft, record: Record) -> None:
     """Keep the answers that stand; an undo is no answer that could be undone."""
-    given = draft.values["given"]
-    if record.answer and record.kind != "undone" and (not given or given[-1].number != record.answer):
+    given = draft.given
+    if (
+        record.answer
+        and record.kind != "undone"
+        and (not given or given[-1].number != record.answer)
+    ):
         given.append(Given(record.answer, record.body.get("at") or f"spec.{record.body['name']}"))
 
 
-def _quantity(json: Any) -> Quantity | None:
-    return None if json is None else Quantity.from_json(json)
+def _quantity(body: Body, key: str) -> Quantity | None:
+    found = body[key]
+    return None if found is None else Quantity.from_json(found)
 
 
-def _need(json: Any) -> Quantity:
-    return Quantity.from_json(json)
-
-
-def _address(body: Mapping[str, Any]) -> Address:
+def _address(body: Body) -> Address:
     return Address.parse(body["at"])
 
 
-def _close(draft: _Draft, record: Record, kind: str, value: str) -> None:
+def _close(draft: Draft, record: Record, kind: Closed, value: str) -> None:
     address = _address(record.body)
-    draft.values["facts"][address] = Fact(
-        kind=kind, value=value, at=record.at, person=record.person, sequence=record.sequence  # type: ignore[arg-type]
+    draft.facts[address] = Fact(
+        kind=kind,
+        value=value,
+        at=record.at,
+        person=record.person,
+        sequence=record.sequence,
     )
-    draft.values["holds"].pop(address, None)
+    draft.holds.pop(address, None)
 
 
-def _begun(draft: _Draft, record: Record) -> None:
-    draft.values["name"] = record.body["name"]
-    draft.values["begun_at"] = record.at
+def _begun(draft: Draft, record: Record) -> None:
+    draft.name = record.body["name"]
+    draft.begun_at = record.at
 
 
-def _spec(draft: _Draft, record: Record) -> None:
+def _spec(draft: Draft, record: Record) -> None:
     body = record.body
-    draft.values["specs"][body["name"]] = Spec(
+    draft.specs[body["name"]] = Spec(
         name=body["name"],
         value=value_from_json(body["value"]),
         typed=body["typed"],
@@ -115,13 +103,13 @@ def _spec(draft: _Draft, record: Record) -> None:
     )
 
 
-def _spec_part(draft: _Draft, record: Record) -> None:
-    specs = draft.values["specs"]
+def _spec_part(draft: Draft, record: Record) -> None:
+    specs = draft.specs
     body = record.body
     specs[body["name"]] = replace(specs[body["name"]], **{body["part"]: body["text"]})
 
 
-def _effects(draft: _Draft, record: Record) -> None:
+def _effects(draft: Draft, record: Record) -> None:
     for effect in record.body.get("effects", ()):
         if effect["set"] == "crank":
             draft.crank = None if effect["value"] is None else Decimal(effect["value"])
@@ -131,39 +119,39 @@ def _effects(draft: _Draft, record: Record) -> None:
             draft.marks[effect["set"], effect["place"]] = Mark(effect["value"], record.at)
 
 
-def _done(draft: _Draft, record: Record) -> None:
+def _done(draft: Draft, record: Record) -> None:
     _close(draft, record, "done", record.body["value"])
     _effects(draft, record)
 
 
-def _reading(draft: _Draft, record: Record) -> None:
+def _reading(draft: Draft, record: Record) -> None:
     body = record.body
     address = _address(body)
     _close(draft, record, "reading", body["verdict"])
-    draft.values["readings"][address] = Reading(
+    draft.readings[address] = Reading(
         address=address,
         figure=body["figure"],
-        value=_need(body["value"]),
-        uncertainty=_quantity(body["uncertainty"]),
+        value=Quantity.from_json(body["value"]),
+        uncertainty=_quantity(body, "uncertainty"),
         typed=body["typed"],
         verdict=body["verdict"],
         flag=body["flag"],
         provisional=body["provisional"],
         reason=body["reason"],
-        pushrod=_quantity(body["pushrod"]),
-        predicted=_quantity(body["predicted"]),
+        pushrod=_quantity(body, "pushrod"),
+        predicted=_quantity(body, "predicted"),
         working=tuple(body["working"]),
         at=record.at,
         person=record.person,
     )
 
 
-def _set_aside(draft: _Draft, record: Record) -> None:
+def _set_aside(draft: Draft, record: Record) -> None:
     body = record.body
-    draft.values["set_aside"].append(
+    draft.set_aside.append(
         SetAside(
             address=_address(body),
-            value=_need(body["value"]),
+            value=Quantity.from_json(body["value"]),
             code=body["code"],
             words=body["words"],
             at=record.at,
@@ -171,14 +159,14 @@ def _set_aside(draft: _Draft, record: Record) -> None:
     )
 
 
-def _skipped(draft: _Draft, record: Record) -> None:
+def _skipped(draft: Draft, record: Record) -> None:
     _close(draft, record, "skipped", record.body["reason"])
     _effects(draft, record)
 
 
-def _override(draft: _Draft, record: Record) -> None:
+def _override(draft: Draft, record: Record) -> None:
     body = record.body
-    draft.values["overrides"].append(
+    draft.overrides.append(
         Override(
             address=_address(body),
             code=body["code"],
@@ -189,14 +177,14 @@ def _override(draft: _Draft, record: Record) -> None:
     )
 
 
-def _note(draft: _Draft, record: Record) -> None:
+def _note(draft: Draft, record: Record) -> None:
     body = record.body
-    draft.values["notes"].append(
+    draft.notes.append(
         Note(address=_address(body), text=body["text"], at=record.at, person=record.person)
     )
 
 
-def _planned(draft: _Draft, record: Record) -> None:
+def _planned(draft: Draft, record: Record) -> None:
     body = record.body
     points = tuple(
         PlannedPoint(
@@ -210,42 +198,42 @@ def _planned(draft: _Draft, record: Record) -> None:
         )
         for p in body["points"]
     )
-    draft.values["planned"][body["step"]] = Planned(
-        points=points, method=body["method"], why=body["why"]
-    )
+    draft.planned[body["step"]] = Planned(points=points, method=body["method"], why=body["why"])
 
 
-def _judged(draft: _Draft, record: Record) -> None:
+def _judged(draft: Draft, record: Record) -> None:
     body = record.body
     address = _address(body)
     _close(draft, record, "judged", body["outcome"])
-    draft.values["judged"][address] = Judged(
+    draft.judged[address] = Judged(
         address=address,
         outcome=body["outcome"],
-        lengths={place: _need(q) for place, q in body["lengths"].items()},
-        predicted={place: _need(q) for place, q in body["predicted"].items()},
+        lengths={place: Quantity.from_json(q) for place, q in body["lengths"].items()},
+        predicted={place: Quantity.from_json(q) for place, q in body["predicted"].items()},
         proved=body["proved"],
         words=tuple(body["words"]),
         at=record.at,
     )
 
 
-def _waiting(draft: _Draft, record: Record) -> None:
+def _waiting(draft: Draft, record: Record) -> None:
     address = _address(record.body)
-    draft.values["holds"][address] = Hold(address=address, what=record.body["what"], since=record.at)
+    draft.holds[address] = Hold(address=address, what=record.body["what"], since=record.at)
 
 
-def _voided(draft: _Draft, record: Record) -> None:
+def _voided(draft: Draft, record: Record) -> None:
     for text in record.body["addresses"]:
         address = Address.parse(text)
-        for table in ("facts", "readings", "judged", "holds"):
-            draft.values[table].pop(address, None)
+        draft.facts.pop(address, None)
+        draft.readings.pop(address, None)
+        draft.judged.pop(address, None)
+        draft.holds.pop(address, None)
     _effects(draft, record)
 
 
-def _came_back(draft: _Draft, record: Record) -> None:
+def _came_back(draft: Draft, record: Record) -> None:
     body = record.body
-    draft.values["breaks"].append(
+    draft.breaks.append(
         Break(
             gap=body["gap"],
             before=body["before"],
@@ -259,20 +247,20 @@ def _came_back(draft: _Draft, record: Record) -> None:
             advice=tuple(body["advice"]),
         )
     )
-    draft.values["returning"] = True
+    draft.returning = True
     _effects(draft, record)
 
 
-def _returned(draft: _Draft, record: Record) -> None:
-    draft.values["returning"] = False
+def _returned(draft: Draft, record: Record) -> None:
+    draft.returning = False
     _effects(draft, record)
 
 
-def _undone(_draft: _Draft, _record: Record) -> None:
-    """The fold has left the answer out already."""
+def _undone(_draft: Draft, _record: Record) -> None:
+    """Do nothing: the fold has left the answer out already."""
 
 
-_HANDLERS: Mapping[str, Callable[[_Draft, Record], None]] = {
+_HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
     "begun": _begun,
     "spec": _spec,
     "spec-part": _spec_part,

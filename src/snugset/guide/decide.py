@@ -26,9 +26,7 @@ def decide(
         return stopped.refusal
 
 
-def _decide(
-    plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere: bool
-) -> Decision:
+def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere: bool) -> Decision:
     _bounded(answer)
     if answer.verb == "back":
         return _back(state, answer)
@@ -78,7 +76,10 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
         if found is not None and answer.verb == "note":
             return found
         again = " To read it again: again and the reading." if fact.kind == "reading" else ""
-        stop("finished", f"{answer.address} is finished; {asked}.{again} The newest answer goes back with: back")
+        stop(
+            "finished",
+            f"{answer.address} is finished; {asked}.{again} The newest answer goes back with: back",
+        )
     if here is None:
         stop("finished", "The build is finished; only back and again are taken.")
     found = find(plan, state, now, answer.address)
@@ -124,10 +125,6 @@ def _skip(found: Occurrence, answer: Answer, *, skippable: bool) -> Decision:
         stop("reason", "Say why it is skipped, after the word skip; it goes on the build sheet.")
     ruling = Ruling(answer, found.address)
     effects = list(skip_effects(found)) if found.step.kind in ("turn", "crank-turn") else []
-    ruling.add(
-        "skipped", {"at": str(found.address), "reason": answer.text, "effects": effects}
-    )
+    ruling.add("skipped", {"at": str(found.address), "reason": answer.text, "effects": effects})
     ruling.said.append(f"Skipped {found.address}: {answer.text}")
     return ruling.decision()
-
-

@@ -71,7 +71,9 @@ def started_stages(
         if not whole:
             reasons.append(f"{block.group}: stage {last} was broken off; it starts again")
         elif overnight and last < total:
-            reasons.append(f"{block.group}: left overnight below the final torque; stage {last} again")
+            reasons.append(
+                f"{block.group}: left overnight below the final torque; stage {last} again"
+            )
         else:
             continue
         voided += done[last]

@@ -48,7 +48,9 @@ def _studs(scene: Scene, group: str) -> str:
 
 def _preload(scene: Scene, _group: str) -> str:
     """Tell which places have no reading of the measuring rounds that stands."""
-    figures = {step.block.figure for step in scene.plan.steps.values() if isinstance(step.block, Rounds)}
+    figures = {
+        step.block.figure for step in scene.plan.steps.values() if isinstance(step.block, Rounds)
+    }
     have = newest(r for r in scene.state.readings.values() if r.figure in figures)
     accepted = {
         place
@@ -68,9 +70,7 @@ def _preload(scene: Scene, _group: str) -> str:
         for what, places in (("never measured", missing), ("not accepted", bad))
         if places
     ]
-    return (
-        f"Every pushrod is checked before the cover closes; {'; '.join(parts)}." if parts else ""
-    )
+    return f"Every pushrod is checked before the cover closes; {'; '.join(parts)}." if parts else ""
 
 
 def count_before(scene: Scene, step: str, round_: int) -> Fact | None:
@@ -84,8 +84,17 @@ def _counts(scene: Scene, _group: str) -> str:
     explained = {o.address for o in scene.state.overrides if o.code == "count"}
     wrong = []
     for address, now in scene.state.facts.items():
-        same_as = getattr(scene.plan.steps[address.step].block, "same_as", "") if address.step in scene.plan.steps else ""
+        same_as = (
+            getattr(scene.plan.steps[address.step].block, "same_as", "")
+            if address.step in scene.plan.steps
+            else ""
+        )
         before = count_before(scene, same_as, address.round) if same_as else None
-        if before and now.kind == before.kind == "done" and now.value != before.value and address not in explained:
+        if (
+            before
+            and now.kind == before.kind == "done"
+            and now.value != before.value
+            and address not in explained
+        ):
             wrong.append(f"{address} {now.value}, {same_as} {before.value}")
     return f"These counts should agree: {'; '.join(wrong)}." if wrong else ""

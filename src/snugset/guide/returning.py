@@ -16,9 +16,7 @@ OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
 
 
-def came_back(
-    plan: Plan, state: State, now: datetime, gap: int | None = None
-) -> tuple[Event, ...]:
+def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -> tuple[Event, ...]:
     """Give the events of coming back; none where nothing was answered yet.
 
     The crank becomes unknown, and a torque stage that was broken off starts again. `gap` is how

@@ -60,9 +60,7 @@ class Ruling:
         if not self.answer.reason:
             raise Stop(Refusal(code=code, words=words, suggest=suggest, overridable=True))
         self.used_reason = True
-        self.add(
-            "override", {"at": str(self.address), "code": code, "reason": self.answer.reason}
-        )
+        self.add("override", {"at": str(self.address), "code": code, "reason": self.answer.reason})
         self.said.append(f"Noted, against the rule ({code}): {self.answer.reason}")
 
     def unit_error(self, error: UnitError) -> None:
@@ -76,9 +74,13 @@ class Ruling:
         """Add an event."""
         self.events.append(Event(kind, body))
 
-    def done(self, value: str = "", effects: tuple[Body, ...] = (), address: Address | None = None) -> None:
+    def done(
+        self, value: str = "", effects: tuple[Body, ...] = (), address: Address | None = None
+    ) -> None:
         """Close this leaf, or another of the same answer."""
-        self.add("done", {"at": str(address or self.address), "value": value, "effects": list(effects)})
+        self.add(
+            "done", {"at": str(address or self.address), "value": value, "effects": list(effects)}
+        )
 
     def decision(self, code: str = "") -> Decision:
         """Give what was gathered."""

@@ -9,6 +9,7 @@ from snugset.plan.fields import BRACES
 from snugset.plan.places import fasteners
 from snugset.trade.camshaft import companions
 
+
 def hole_words(scene: Scene) -> str:
     """Give what is known of the hole here: what was probed, else what the map says."""
     site = scene.site

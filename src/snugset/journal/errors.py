@@ -22,6 +22,9 @@ Code = Literal[
     "unknown-build",
 ]
 
+UNREADABLE = (sqlite3.Error, UnicodeDecodeError)
+"""What the database raises; the second for a complaint about damage that quotes the damage."""
+
 _FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
 _READ_ONLY = (errno.EROFS, errno.EACCES, errno.EPERM)
 
@@ -62,7 +65,7 @@ def told(build: str) -> Iterator[None]:
     """Turn what the database or the file system raises into a JournalError about `build`."""
     try:
         yield
-    except sqlite3.Error as fault:
+    except UNREADABLE as fault:
         raise _of_sqlite(fault, build) from fault
     except OSError as fault:
         raise _of_system(fault, build) from fault
@@ -78,7 +81,7 @@ def _of_system(fault: OSError, build: str) -> JournalError:
     return _faulty(build, fault.strerror or type(fault).__name__)
 
 
-def _of_sqlite(fault: sqlite3.Error, build: str) -> JournalError:
+def _of_sqlite(fault: Exception, build: str) -> JournalError:
     """Name a database error; one that Python raised itself has no number: unreadable content."""
     name = getattr(fault, "sqlite_errorname", "unreadable content")
     match getattr(fault, "sqlite_errorcode", sqlite3.SQLITE_CORRUPT) & 0xFF:

@@ -7,7 +7,7 @@ from pathlib import Path
 from snugset.guide.events import Record
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import end_problem, walk, whole_records
-from snugset.journal.errors import JournalError
+from snugset.journal.errors import UNREADABLE, JournalError
 from snugset.journal.head import Busy, read_head
 from snugset.journal.opening import reading
 
@@ -62,7 +62,7 @@ def _judge(connection: sqlite3.Connection, build: str) -> Verdict:
         problems.append(end_problem(connection, build, records, digest))
     except (ChainError, JournalError) as fault:
         problems.append(str(fault))
-    except sqlite3.DatabaseError as fault:
+    except UNREADABLE as fault:
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
@@ -71,11 +71,10 @@ def _judge(connection: sqlite3.Connection, build: str) -> Verdict:
 
 def _structure(connection: sqlite3.Connection) -> list[str]:
     """List what the database itself finds wrong with its pages and values."""
+    found: list[str] = []
     try:
-        rows = connection.execute(f"PRAGMA integrity_check({_MOST_PROBLEMS})").fetchall()
-    except sqlite3.DatabaseError as fault:
-        return [f"the database cannot be checked: {fault}"]
-    lines = [line for (text,) in rows for line in str(text).splitlines()]
-    return [
-        f"the database: {line}" for line in lines if line != "ok" and not line.startswith("***")
-    ]
+        for (text,) in connection.execute(f"PRAGMA integrity_check({_MOST_PROBLEMS})"):
+            found += str(text).splitlines()
+    except UNREADABLE as fault:
+        found.append(str(fault))
+    return [f"the database: {line}" for line in found if line != "ok" and line[:3] != "***"]

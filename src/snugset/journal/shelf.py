@@ -72,7 +72,7 @@ class Shelf:
         if text in ids:
             return self.path / text
         names = {entry.id: entry.head.name for entry in self.builds() if entry.head}
-        named = [build for build, name in names.items() if name == text]
+        named = sorted(build for build, name in names.items() if name == text)
         begun = [build for build in ids if text and build.startswith(text)]
         for found in (named, begun):
             if len(found) == 1:

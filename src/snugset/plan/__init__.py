@@ -1,0 +1,1 @@
+"""Files compiled: steps, places, references."""

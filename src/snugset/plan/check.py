@@ -37,7 +37,10 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
         for text in (step.say, step.why, *step.caution):
             used.update(figures_in(text))
             for name in unknown(text, figures):
-                into.add(step.mark, f"{step.id}: nothing fills {{{name}}} in its words; see the names in docs/files.md")
+                into.add(
+                    step.mark,
+                    f"{step.id}: nothing fills {{{name}}} in its words; see docs/files.md",
+                )
     _check_figures(procedure.figures, used, into)
     _check_containers(procedure, into)
 
@@ -55,7 +58,10 @@ def _check_figures(figures: Mapping[str, Figure], used: set[str], into: Problems
                     )
     for name, figure in figures.items():
         if name not in used:
-            into.add(figure.mark, f"the figure {quote(name)} is asked for and never used; take it out or use it")
+            into.add(
+                figure.mark,
+                f"the figure {quote(name)} is asked for and never used; take it out or use it",
+            )
 
 
 def _check_containers(procedure: Procedure, into: Problems) -> None:
@@ -69,7 +75,9 @@ def _check_containers(procedure: Procedure, into: Problems) -> None:
                     f"{step.id}: the crank is used before number one is proven; put a step "
                     f"“turn” with “prove: yes” before it",
                 )
-            if step.kind == "rounds" and [s.kind for s in step.children.get("judge", ())] != ["judge"]:
+            if step.kind == "rounds" and [s.kind for s in step.children.get("judge", ())] != [
+                "judge"
+            ]:
                 into.add(step.mark, f"{step.id}: “judge” holds one step of kind judge, no other")
         for step in _outside(phase.steps):
             into.add(step.mark, f"{step.id}: a step of kind {step.kind} stands inside rounds only")
@@ -96,7 +104,9 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
             )
     for step in all_steps(procedure):
         for name, field in _named(step, "GROUPS"):
-            _known(name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into)
+            _known(
+                name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into
+            )
 
 
 def _named(step: Step, which: str) -> Iterator[tuple[str, str]]:
@@ -110,4 +120,6 @@ def _named(step: Step, which: str) -> Iterator[tuple[str, str]]:
 def _known(name: str, known: Iterable[str], what: str, step: Step, into: Problems) -> None:
     known = list(known)
     if name not in known:
-        into.add(step.mark, f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, known)}")
+        into.add(
+            step.mark, f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, known)}"
+        )

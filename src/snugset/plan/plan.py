@@ -95,4 +95,3 @@ def read_plan(
     check_procedure(read, into)
     check_against(read, machine, engine_node.mark, into)
     return None if into.items else compile_plan(read, machine)
-

@@ -3,7 +3,19 @@
 from collections.abc import Mapping
 
 from snugset.files.steps import KindBlock
-from snugset.guide.kinds import back, crank, do, each, hold, judge, preload, read, rounds, spec, turn
+from snugset.guide.kinds import (
+    back,
+    crank,
+    do,
+    each,
+    hold,
+    judge,
+    preload,
+    read,
+    rounds,
+    spec,
+    turn,
+)
 from snugset.guide.kinds import torque as torque_kinds
 from snugset.guide.kinds.kind import Kind
 

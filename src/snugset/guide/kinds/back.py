@@ -29,7 +29,11 @@ STEP = Step(
 def can_confirm_crank(state: State) -> bool:
     """Tell whether one key may say that the crank is as it was."""
     last = state.breaks[-1]
-    return last.crank is not None and last.gap < SHORT.total_seconds() and last.person == last.last_person
+    return (
+        last.crank is not None
+        and last.gap < SHORT.total_seconds()
+        and last.person == last.last_person
+    )
 
 
 def _facts(scene: Scene, last: Break) -> tuple[str, ...]:

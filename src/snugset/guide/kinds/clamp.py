@@ -27,10 +27,11 @@ def clamp_facts(
         )
     except FigureError as error:
         return (f"Clamp load: {error}",)
-    return (
+    words = (
         f"Clamp load about {found.load}, between {found.load_low} and {found.load_high}: "
-        f"F = T/(K·D), K {k.value}, thread {written}",
+        f"F = T/(K·D), K {k.value}, thread {written}"
     )
+    return (words,)
 
 
 def _share(scatter: Quantity) -> Decimal:

@@ -2,12 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import ClassVar
 from decimal import Decimal
+from typing import ClassVar
 
 from snugset.files.figures import Camshaft
-from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Choice, Field, Word
+from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.turn import in_window, point_step, proof, window_words

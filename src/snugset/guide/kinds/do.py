@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.problems import did_you_mean
-from snugset.files.steps import KindBlock
 from snugset.files.shapes import Block, Choice, Field, ListOf, Text, Word
+from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.guards import GUARDS, check_guards, count_before
@@ -17,7 +17,8 @@ from snugset.guide.words import map_hole, new_length
 
 HOLES = ("wet through", "wet blind", "dry through", "dry blind")
 MARKS = (
-    "hole", "sealed", "oiled", "wiped", "stud", "head-on", "pushrod", "lifters", "drawn", "cover-on",
+    "hole", "sealed", "oiled", "wiped", "stud", "head-on", "pushrod", "lifters", "drawn",
+    "cover-on",
 )  # fmt: skip
 
 
@@ -51,7 +52,9 @@ BLOCK = KindBlock(
             "marks": Field(Choice(*MARKS), default="", help="what it makes true of the engine"),
             "guards": Field(ListOf(Choice(*GUARDS)), default=(), help="what must hold first"),
             "group": Field(Word(), default="", help="the fasteners that the guards look at"),
-            "open-time": Field(Word(), default="", help="the figure that is the sealant's open time"),
+            "open-time": Field(
+                Word(), default="", help="the figure that is the sealant's open time"
+            ),
         },
     ),
 )
@@ -136,7 +139,9 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         proposal = map_hole(found.scene) if block.marks == "hole" else ""
         value = pick(answer.text, options) if answer.text or not proposal else proposal
         if block.wants and value != block.wants:
-            ruling.rule("not-right", f"“{value}”: put it right first; it goes on at “{block.wants}”.")
+            ruling.rule(
+                "not-right", f"“{value}”: put it right first; it goes on at “{block.wants}”."
+            )
     elif answer.text:
         stop(
             "tick",

@@ -4,8 +4,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar
 
-from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Choice, Field, Word
+from snugset.files.steps import KindBlock, Step
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import hole_words

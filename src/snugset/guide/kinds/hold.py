@@ -1,11 +1,11 @@
 """hold: a wait, for parts or for time; other steps are offered meanwhile."""
 
 from dataclasses import dataclass
-from typing import ClassVar
 from datetime import timedelta
+from typing import ClassVar
 
-from snugset.files.steps import KindBlock
 from snugset.files.shapes import Block, Field, Text, Word
+from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
@@ -100,6 +100,4 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
-KIND = Kind(
-    name="hold", block=BLOCK, ask=_ask, decide=_decide, verbs=frozenset({"say", "arrived"})
-)
+KIND = Kind(name="hold", block=BLOCK, ask=_ask, decide=_decide, verbs=frozenset({"say", "arrived"}))

@@ -4,22 +4,22 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
-from snugset.files.figures import SpecValue
-from snugset.files.figures import Step as CatalogueStep
-from snugset.files.steps import KindBlock
 from snugset.files.shapes import Block, Field, Word
+from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
+from snugset.guide.kinds.gap import fitted, window_of
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.order_words import catalogue_of, order_words
 from snugset.guide.kinds.patterns import pattern_words
-from snugset.guide.kinds.preload import fitted, window_of
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import Reading
 from snugset.plan.places import valves
+from snugset.trade.allowed import Catalogue
 from snugset.trade.fault import FigureError
-from snugset.trade.pushrods import Catalogue, Order, order
-from snugset.units import Quantity, UnitError, echo, read
+from snugset.trade.pushrods import Order, order
+from snugset.units import Quantity, UnitError, read
 
 CHOICES = ("accept", "order", "again PLACE")
 MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")
@@ -29,7 +29,15 @@ MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")
 class Judge:
     """The block of a judge step: the figures of the spec sheet that it decides by."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("pushrod", "catalogue", "tolerance", "window", "target", "travel", "most")
+    FIGURES: ClassVar[tuple[str, ...]] = (
+        "pushrod",
+        "catalogue",
+        "tolerance",
+        "window",
+        "target",
+        "travel",
+        "most",
+    )
 
     pushrod: str
     catalogue: str
@@ -70,14 +78,6 @@ def readings_of(scene: Scene) -> Mapping[str, Reading]:
     return {s.key: found[s.key] for s in valves(scene.plan.engine) if s.key in found}
 
 
-def _catalogue(value: SpecValue) -> Catalogue | None:
-    if isinstance(value, CatalogueStep):
-        return value.quantity
-    if isinstance(value, tuple):
-        return value
-    return None
-
-
 def propose(found: Occurrence, lengths: Catalogue | None = None) -> Order:
     """Work out what to order from this round's readings.
 
@@ -88,7 +88,7 @@ def propose(found: Occurrence, lengths: Catalogue | None = None) -> Order:
         p: r for p, r in readings_of(scene).items() if r.verdict in MEASURED and r.uncertainty
     }
     window = window_of(scene, block.window)
-    catalogue = lengths or _catalogue(scene.state.spec(block.catalogue))
+    catalogue = lengths or catalogue_of(scene.state.spec(block.catalogue))
     hand = {p: fitted(scene, p, block.pushrod) for p in measured}
     if window is None or catalogue is None or any(h is None for h in hand.values()):
         stop(
@@ -112,34 +112,6 @@ def propose(found: Occurrence, lengths: Catalogue | None = None) -> Order:
     )
 
 
-def order_words(found: Order) -> tuple[str, ...]:
-    """Give an order in words: what, for where, what it should read, and whether that is proved."""
-    lines = [
-        f"Order {len(b.places)} × {echo(b.length)} for {', '.join(b.places)}" for b in found.batches
-    ]
-    standard = {
-        "proved": "proved inside for every place",
-        "inside": "nominally inside, not proved",
-        "none": f"still outside at {', '.join(found.fails)}",
-    }[found.standard]
-    lines.append(
-        f"Predicted {found.predicted_low.value} to {found.predicted_high}: {standard}"
-    )
-    if found.allowed_low.value <= found.allowed_high.value:
-        lines.append(
-            f"One length for all: a change of {found.allowed_low} to {found.allowed_high} is proved"
-        )
-    elif found.step_for_each is not None and not found.proved:
-        lines.append(f"A catalogue step of {found.step_for_each} would surely fit each place")
-    for near in found.neighbours:
-        if near.fails:
-            lines.append(
-                f"{near.length} instead of {near.instead_of} would read {near.predicted_low.value} "
-                f"to {near.predicted_high}: fails at {', '.join(near.fails)}"
-            )
-    return tuple(lines)
-
-
 def _summary(scene: Scene) -> tuple[str, ...]:
     readings = readings_of(scene)
     if not readings:
@@ -149,12 +121,11 @@ def _summary(scene: Scene) -> tuple[str, ...]:
     for place, reading in readings.items():
         by_verdict.setdefault(reading.verdict, []).append(place)
     low, high = ranked[0], ranked[-1]
-    lines = [
+    span = (
         f"{len(readings)} places, lowest {low.address.place} {low.value}, "
         f"highest {high.address.place} {high.value}"
-    ]
-    lines += [f"{verdict}: {', '.join(places)}" for verdict, places in by_verdict.items()]
-    return tuple(lines)
+    )
+    return (span, *(f"{verdict}: {', '.join(places)}" for verdict, places in by_verdict.items()))
 
 
 def settled(scene: Scene) -> bool:
@@ -212,7 +183,7 @@ def _accept(found: Occurrence, ruling: Ruling) -> Decision:
     if provisional:
         ruling.rule(
             "provisional",
-            f"Lifters not bled down when these were read: {', '.join(provisional)}. Read them again.",
+            f"Lifters not bled down at {', '.join(provisional)}: read them again.",
         )
     lengths = {p: r.pushrod for p, r in readings.items() if r.pushrod}
     return _judged(found, ruling, "accept", lengths, {}, proved=not (bad or unproved), words=())

@@ -1,12 +1,12 @@
 """What a step kind is: its block in files, how it unfolds, what it asks, how it answers."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
-from typing import Any, Protocol
+from dataclasses import dataclass, replace
+from typing import Any, Protocol, cast
 
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
-from snugset.guide.prompt import Prompt
+from snugset.guide.prompt import Prompt, View
 from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import fill
@@ -46,20 +46,20 @@ class Kind:
     """The verbs it answers itself, besides skip, note and back."""
 
 
-def prompt_for(found: Occurrence, **changes: Any) -> Prompt:
-    """Make the prompt that every kind begins with."""
+def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - Prompt's own fields
+    """Make the prompt that every kind begins with, with some of it changed."""
     step, scene = found.step, found.scene
-    values: dict[str, Any] = {
-        "address": found.address,
-        "sequence": scene.state.sequence,
-        "phase": scene.plan.phase(step.id),
-        "words": fill(step.say, scene),
-        "asks": "tick",
-        "place": found.place,
-        "view": step.view,
-        "why": fill(step.why, scene),
-        "caution": tuple(fill(c, scene) for c in step.caution),
-        "tools": step.tools,
-        "people": step.people,
-    }
-    return Prompt(**(values | changes))
+    plain = Prompt(
+        address=found.address,
+        sequence=scene.state.sequence,
+        phase=scene.plan.phase(step.id),
+        words=fill(step.say, scene),
+        asks="tick",
+        place=found.place,
+        view=cast("View", step.view),
+        why=fill(step.why, scene),
+        caution=tuple(fill(text, scene) for text in step.caution),
+        tools=step.tools,
+        people=step.people,
+    )
+    return replace(plain, **changes)

@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.figures import Window
-from snugset.files.steps import KindBlock
 from snugset.files.shapes import Amount, AmountWindow, Block, Field, Flag, Text, Word
+from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt

@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Field, Word
+from snugset.files.steps import KindBlock, Step
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
 

@@ -29,9 +29,7 @@ def _walk(step: Step, scene: Scene, _unfold: Unfold) -> Iterator[Occurrence]:
     if not isinstance(figure, Figure):
         raise TypeError(step.kind)
     have = scene.state.specs.get(figure.name)
-    yield Occurrence(
-        step=step, address=Address(step.id), scene=scene, open=have is None
-    )
+    yield Occurrence(step=step, address=Address(step.id), scene=scene, open=have is None)
     if have is None:
         return
     for part in PARTS:

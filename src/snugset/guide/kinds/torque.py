@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.figures import SpecValue
-from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Field, Whole, Word
+from snugset.files.steps import KindBlock, Step
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.clamp import clamp_facts
@@ -124,16 +124,16 @@ def _ask_tighten(found: Occurrence) -> Prompt:
             "Enter: this one is done. Type stage: all the rest of this stage are done.",
         )
         if number == len(all_stages):
-            facts += clamp_facts(found.scene, setting, block.thread, block.nut_factor, block.scatter)
+            facts += clamp_facts(
+                found.scene, setting, block.thread, block.nut_factor, block.scatter
+            )
     group = found.scene.plan.engine.fasteners[block.group]
     if group.generated:
         facts += ("Order generated from the map: use the maker's diagram if you have one.",)
     return prompt_for(found, facts=facts, view=found.step.view or "map")
 
 
-def _wrench(
-    found: Occurrence, setting: SpecValue, wrench: str, ruling: Ruling
-) -> None:
+def _wrench(found: Occurrence, setting: SpecValue, wrench: str, ruling: Ruling) -> None:
     """Stop once at a setting the wrench cannot be trusted for."""
     wrong = range_words(setting, found.scene.state.spec(wrench) if wrench else None)
     stage = found.address.place.partition(".")[0]

@@ -4,12 +4,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from snugset.files.steps import KindBlock, Step
 from snugset.files.shapes import Block, Field, Flag, ListOf, Text
+from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
-from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -98,7 +98,7 @@ def turn_of(point: PlannedPoint) -> Decimal:
 
 
 def window_words(point: PlannedPoint) -> str:
-    """Give a setting point's window and aim from number one's mark, as it is read at the pointer."""
+    """Give a setting point's window and aim as they are read from number one's mark."""
     base = turn_of(point)
     shift = wrap(point.aim) - point.aim - base
     low, high, aim = (each + shift for each in (point.low, point.high, point.aim))
@@ -130,8 +130,8 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
         if not in_window(stood, point):
             ruling.rule(
                 "outside-window",
-                f"{typed} from the mark is outside {point.key}: {window_words(point)}. Overshot: go "
-                f"back well past it and come up again in the running direction.",
+                f"{typed} from the mark is outside {point.key}: {window_words(point)}. Overshot: "
+                f"go back well past it and come up again in the running direction.",
             )
     ruling.done(str(stood), (effect("crank", "", str(stood)),))
     return ruling.decision()

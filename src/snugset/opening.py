@@ -64,16 +64,17 @@ def begin(
     plan = compiled(procedure, engine)
     records = [begun(name, procedure, engine, at=utc(moment), person=owner.person)]
     if specs is not None:
-        records += _spec_records(plan, specs, fold(records), owner.person, moment)
+        records += spec_records(plan, specs, fold(records), owner.person, moment)
     folder = shelf.new_folder(identity(name, shelf))
     head = head_of(plan, fold(records), moment)
     Journal.create(folder, owner=owner, records=records, head=head).close()
     return folder
 
 
-def _spec_records(
+def spec_records(
     plan: Plan, specs: Pinned, state: State, person: str, moment: datetime
 ) -> list[Record]:
+    """Answer the spec sheet's prompts with a file; BuildError with every mistake in it."""
     into = Problems()
     node = parse(specs.text, specs.file, into)
     sheet = None if node is None else read_specs(node, plan.procedure.figures, into)

@@ -1,8 +1,9 @@
 """Figures: what is read as what, and how it is kept and shown."""
 
 import json
+from contextlib import suppress
+from dataclasses import replace
 from decimal import Decimal
-from typing import Any
 
 import pytest
 from hypothesis import given
@@ -23,8 +24,9 @@ from snugset.files.problems import Mark
 from snugset.units import Quantity, UnitError
 
 
-def figure(kind: str, **fields: Any) -> Figure:
-    return Figure(name="x", kind=kind, ask="What?", mark=Mark("f", 1, 1), **fields)
+def figure(kind: str, **fields: object) -> Figure:
+    plain = Figure(name="x", kind=kind, ask="What?", mark=Mark("f", 1, 1))
+    return replace(plain, **fields)  # type: ignore[arg-type]
 
 
 def q(value: str, unit: str) -> Quantity:
@@ -150,7 +152,7 @@ def test_under_zero_is_read_only_where_it_is_plausible() -> None:
 def test_a_camshaft_card_is_read_as_cards_are_printed(text: str, lift: str) -> None:
     card = read_value(figure("camshaft"), text)
     assert isinstance(card, Camshaft)
-    assert (card.ivo, card.ivc, card.evo, card.evc, card.lift) == (12, 48, 52, 10, lift)
+    assert str(card) == f"IVO 12 IVC 48 EVO 52 EVC 10 at {lift}"
 
 
 def test_an_event_on_the_other_side_of_dead_centre_is_negative() -> None:
@@ -179,9 +181,6 @@ def test_a_card_that_lacks_something_says_what(text: str, said: str) -> None:
 
 @given(st.sampled_from([f for f, _, _ in EACH]), st.text(max_size=60))
 def test_any_text_gives_a_value_or_a_unit_error(asked: Figure, text: str) -> None:
-    try:
+    with suppress(UnitError):
         got = read_value(asked, text)
-    except UnitError as error:
-        assert error.message
-    else:
         assert value_from_json(value_to_json(got)) == got

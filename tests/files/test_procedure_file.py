@@ -6,7 +6,8 @@ import pytest
 
 from snugset.files.figures import Figure
 from snugset.files.problems import Problems
-from snugset.files.procedure import Procedure, Step, procedure_schema, read_procedure
+from snugset.files.procedure import KindBlock, Procedure, Step, procedure_schema, read_procedure
+from snugset.files.shapes import Block, Field, Text
 from snugset.files.tree import Node
 from snugset.units import Quantity
 
@@ -61,68 +62,165 @@ def test_a_key_that_is_a_kind_and_a_field_of_the_steps_kind_is_the_field() -> No
     assert (torque.kind, torque.id, torque.block) == ("torque", "t", {"read": "gap"})
 
 
-FIGURE = "  target: {kind: length, unit: thou, ask: Preload aimed for?, within: window}"
+def test_a_kind_whose_fields_hide_those_of_every_step_is_a_fault_of_the_program() -> None:
+    for name in ("say", "turn", "steps"):
+        block: Block[object] = Block(dict, {name: Field(Text())})
+        kind = KindBlock(name="turn", block=block, children=("steps",))
+        with pytest.raises(ValueError, match=f"kind turn .* {{'{name}'}}"):
+            procedure_schema({"turn": kind})
 
 
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
-        ("- do: lay-gasket", "- doo: lay-gasket", ["20:9: “doo” is no kind of step (did you mean “do”?)"]),
-        ("- do: lay-gasket", "- do: [lay-gasket]", [
-            "20:13: a list stands where the id of a do step belongs",
-        ]),
-        ("- do: lay-gasket\n        say", "- say", [
-            "20:9: this step has no kind; give it an id after do, read, judge, torque, each or rounds",
-        ]),
-        ("- do: lay-gasket", "- do: lay-gasket\n        each: x", [
-            "21:9: “do” and “each” are both kinds; a step has one, and its id stands after it",
-        ]),
-        ("read: depth", "read: lay-gasket", [
-            "27:19: the id “lay-gasket” is given twice, first in line 20; each step has its own",
-        ]),
-        ("read: depth", "read: spec.depth", [
-            "27:19: the id “spec.depth” is kept for the guide itself; take another",
-        ]),
-        ("needs: lay-gasket", "needs: [lay-gaskets]", [
-            "28:21: there is no step “lay-gaskets” (did you mean “lay-gasket”?)",
-        ]),
-        ("        say: Lay", "        sya: Lay", ["21:9: “sya” is no field here (did you mean “say”?)"]),
-        ("over: fasteners", "over: fastners", [
-            "25:15: “fastners” is not fasteners or cylinders (did you mean “fasteners”?)",
-        ]),
+        (
+            "- do: lay-gasket",
+            "- doo: lay-gasket",
+            ["20:9: “doo” is no kind of step (did you mean “do”?)"],
+        ),
+        (
+            "- do: lay-gasket",
+            "- do: [lay-gasket]",
+            [
+                "20:13: a list stands where the id of a do step belongs",
+            ],
+        ),
+        (
+            "- do: lay-gasket\n        say",
+            "- say",
+            [
+                (
+                    "20:9: this step has no kind; give it an id after do, read, "
+                    "judge, torque, each or rounds"
+                ),
+            ],
+        ),
+        (
+            "- do: lay-gasket",
+            "- do: lay-gasket\n        each: x",
+            [
+                "21:9: “do” and “each” are both kinds; a step has one, and its id stands after it",
+            ],
+        ),
+        (
+            "read: depth",
+            "read: lay-gasket",
+            [
+                (
+                    "27:19: the id “lay-gasket” is given twice, first in line 20; "
+                    "each step has its own"
+                ),
+            ],
+        ),
+        (
+            "read: depth",
+            "read: spec.depth",
+            [
+                "27:19: the id “spec.depth” is kept for the guide itself; take another",
+            ],
+        ),
+        (
+            "needs: lay-gasket",
+            "needs: [lay-gaskets]",
+            [
+                "28:21: there is no step “lay-gaskets” (did you mean “lay-gasket”?)",
+            ],
+        ),
+        (
+            "        say: Lay",
+            "        sya: Lay",
+            ["21:9: “sya” is no field here (did you mean “say”?)"],
+        ),
+        (
+            "over: fasteners",
+            "over: fastners",
+            [
+                "25:15: “fastners” is not fasteners or cylinders (did you mean “fasteners”?)",
+            ],
+        ),
         ("people: 2", "people: two", ["23:17: “two” is not a whole number from 1 to 6"]),
-        ("meanwhile: yes", "meanwhile: true", ["29:24: “true” is neither yes nor no; write one of them"]),
-        ("expects: {rockers: bridged", "expects: {rockres: bridged", [
-            "3:11: “rockres” is no field here (did you mean “rockers”?)",
-        ]),
-        ("rockers: bridged", "rockers: roller", ["3:20: “roller” is not bridged, pedestal, shaft or stud"]),
-        ("    unit: lbf·ft\n", "    unit: thou\n", [
-            "8:11: thou is no unit of a torque; write lbf·ft, lbf·in, N·m or kgf·m",
-        ]),
-        ("    unit: lbf·ft\n", "", [
-            "6:5: “unit” is missing here; a torque takes lbf·ft, lbf·in, N·m or kgf·m",
-        ]),
-        ("kind: camshaft,", "kind: camshaft, unit: deg,", [
-            "16:36: a camshaft has no “unit”; take it out",
-        ]),
-        ("kind: camshaft,", "kind: choice,", ["16:13: “choices” is missing here; a choice takes a list of them"]),
-        ("within: window", "within: windwo", [
-            "15:11: “within” names “windwo”, which is no figure here (did you mean “window”?)",
-        ]),
-        ("within: window", "within: stages", [
-            "15:11: “within” names “stages”, which is no window of length; give it that kind and "
-            "form: window",
-        ]),
-        ("within: window", "none-value: 35 thou", [
-            "15:75: this is read for want of the figure; “none” must say so aloud",
-        ]),
+        (
+            "meanwhile: yes",
+            "meanwhile: true",
+            ["29:24: “true” is neither yes nor no; write one of them"],
+        ),
+        (
+            "expects: {rockers: bridged",
+            "expects: {rockres: bridged",
+            [
+                "3:11: “rockres” is no field here (did you mean “rockers”?)",
+            ],
+        ),
+        (
+            "rockers: bridged",
+            "rockers: roller",
+            ["3:20: “roller” is not bridged, pedestal, shaft or stud"],
+        ),
+        (
+            "    unit: lbf·ft\n",
+            "    unit: thou\n",
+            [
+                "8:11: thou is no unit of a torque; write lbf·ft, lbf·in, N·m or kgf·m",
+            ],
+        ),
+        (
+            "    unit: lbf·ft\n",
+            "",
+            [
+                "6:5: “unit” is missing here; a torque takes lbf·ft, lbf·in, N·m or kgf·m",
+            ],
+        ),
+        (
+            "kind: camshaft,",
+            "kind: camshaft, unit: deg,",
+            [
+                "16:36: a camshaft has no “unit”; take it out",
+            ],
+        ),
+        (
+            "kind: camshaft,",
+            "kind: choice,",
+            ["16:13: “choices” is missing here; a choice takes a list of them"],
+        ),
+        (
+            "within: window",
+            "within: windwo",
+            [
+                "15:11: “within” names “windwo”, which is no figure here (did you mean “window”?)",
+            ],
+        ),
+        (
+            "within: window",
+            "within: stages",
+            [
+                (
+                    "15:11: “within” names “stages”, which is no window of "
+                    "length; give it that kind and "
+                    "form: window"
+                ),
+            ],
+        ),
+        (
+            "within: window",
+            "none-value: 35 thou",
+            [
+                "15:75: this is read for want of the figure; “none” must say so aloud",
+            ],
+        ),
         ("within: window", "none: Taken in the middle, none-value: 35 lbf·ft", None),
-        ("phases:\n", "phases: []\nx:\n", [
-            "17:9: this list has 0 entries; 1 are needed",
-            "18:1: “x” is no field here; known here are snugset, name, note, expects, figures, phases",
-        ]),
+        (
+            "phases:\n",
+            "phases: []\nx:\n",
+            [
+                "17:9: this list has 0 entries; 1 are needed",
+                (
+                    "18:1: “x” is no field here; known here are snugset, name, note, "
+                    "expects, figures, phases"
+                ),
+            ],
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_mistake_is_told_with_place_and_fix(
     old: str, new: str, expected: list[str] | None
 ) -> None:
@@ -136,7 +234,10 @@ def test_a_mistake_is_told_with_place_and_fix(
 def test_children_that_must_be_there_are_asked_for() -> None:
     text = changed(
         PROCEDURE,
-        "          - read: depth\n            needs: lay-gasket\n            meanwhile: yes\n            view: map\n",
+        (
+            "          - read: depth\n            needs: lay-gasket\n            "
+            "meanwhile: yes\n            view: map\n"
+        ),
         "",
     )
     assert told(changed(text, "        steps:\n", ""), read) == [

@@ -84,8 +84,10 @@ def test_a_shape_reads_what_it_is_for(shape: Shape[object], text: str, expected:
         (
             Word(),
             "Lay Gasket",
-            "“Lay Gasket” is no id; use small letters, digits, points and hyphens, such as "
-            "“lay-gasket”",
+            (
+                "“Lay Gasket” is no id; use small letters, digits, points and hyphens, such as "
+                "“lay-gasket”"
+            ),
         ),
         (Word(), "ÄÖ", "“ÄÖ” is no id; use small letters, digits, points and hyphens"),
         (Whole(1, 24), "25", "“25” is not a whole number from 1 to 24"),
@@ -145,7 +147,7 @@ def test_a_located_value_brings_its_place() -> None:
     assert str(mark) == "f:1:2"
 
 
-BLOCK = Block(
+BLOCK: Block[dict[str, object]] = Block(
     dict,
     {
         "name": Field(Text(), needed=True),
@@ -221,15 +223,19 @@ def test_the_schema_says_what_the_reader_takes() -> None:
 def test_the_sort_of_a_file_is_its_first_word() -> None:
     assert value("snugset: engine/1\n", sort_of) == "engine"
     assert told("snugset: enigne/1\n", sort_of) == [
-        "f:1:10: “enigne/1” is not engine/1, procedure/1, specs/1 or answers/1 "
-        "(did you mean “engine/1”?)"
+        (
+            "f:1:10: “enigne/1” is not engine/1, procedure/1, specs/1 or answers/1 "
+            "(did you mean “engine/1”?)"
+        )
     ]
     assert told("name: x\n", sort_of) == [
         "f:1:1: “snugset” is missing here; it says engine/1, procedure/1, specs/1 or answers/1"
     ]
     assert told("- x\n", sort_of) == [
-        "f:1:1: a list stands where a file that begins with “snugset: engine/1, procedure/1, "
-        "specs/1 or answers/1” belongs"
+        (
+            "f:1:1: a list stands where a file that begins with “snugset: engine/1, procedure/1, "
+            "specs/1 or answers/1” belongs"
+        )
     ]
 
 

@@ -44,29 +44,74 @@ def test_without_a_procedure_the_text_is_kept() -> None:
 @pytest.mark.parametrize(
     ("old", "new", "expected"),
     [
-        ("  stages:", "  stagse:", ["5:11: the procedure asks for no figure “stagse” (did you mean “stages”?)"]),
-        (", source: leaflet p. 4", "", ["5:11: “source” is missing here; say where the figure stands"]),
-        (", assumes: engine oil", "", [
-            "5:11: “assumes” is missing here; it answers “Lubricant on the nut threads and faces?”",
-        ]),
-        ("22, 45, 110", "22, 110, 45", [
-            "5:19: 45 lbf·ft comes after 110 lbf·ft; each figure must be above the one before it",
-        ]),
-        ("value: 35", "value: 45", ["7:19: 45 thou lies outside “window”, 30 to 40 thou; mend one of them"]),
-        ("{value: 35, source: leaflet p. 9}", "{none: yes}", [
-            "7:11: “target” must be had; the work cannot go on without it",
-        ]),
-        ("{none: yes}", "{none: no}", [
-            "8:13: “value” is missing here; give the figure, or write none: yes",
-        ]),
-        ("{none: yes}", "{none: yes, value: x}", [
-            "8:20: a figure that is not had has no value; take out one of the two",
-        ]),
-        ("{none: yes}", "none", [
-            "8:13: “none” stands where a group of fields (value, source, assumes, none) belongs",
-        ]),
+        (
+            "  stages:",
+            "  stagse:",
+            ["5:11: the procedure asks for no figure “stagse” (did you mean “stages”?)"],
+        ),
+        (
+            ", source: leaflet p. 4",
+            "",
+            ["5:11: “source” is missing here; say where the figure stands"],
+        ),
+        (
+            ", assumes: engine oil",
+            "",
+            [
+                (
+                    "5:11: “assumes” is missing here; it answers “Lubricant on the "
+                    "nut threads and faces?”"
+                ),
+            ],
+        ),
+        (
+            "22, 45, 110",
+            "22, 110, 45",
+            [
+                (
+                    "5:19: 45 lbf·ft comes after 110 lbf·ft; each figure must be "
+                    "above the one before it"
+                ),
+            ],
+        ),
+        (
+            "value: 35",
+            "value: 45",
+            ["7:19: 45 thou lies outside “window”, 30 to 40 thou; mend one of them"],
+        ),
+        (
+            "{value: 35, source: leaflet p. 9}",
+            "{none: yes}",
+            [
+                "7:11: “target” must be had; the work cannot go on without it",
+            ],
+        ),
+        (
+            "{none: yes}",
+            "{none: no}",
+            [
+                "8:13: “value” is missing here; give the figure, or write none: yes",
+            ],
+        ),
+        (
+            "{none: yes}",
+            "{none: yes, value: x}",
+            [
+                "8:20: a figure that is not had has no value; take out one of the two",
+            ],
+        ),
+        (
+            "{none: yes}",
+            "none",
+            [
+                (
+                    "8:13: “none” stands where a group of fields (value, source, "
+                    "assumes, none) belongs"
+                ),
+            ],
+        ),
     ],
-)  # fmt: skip
+)
 def test_a_mistake_is_told_with_place_and_fix(old: str, new: str, expected: list[str]) -> None:
     assert told(changed(SPECS, old, new), read) == [f"f:{line}" for line in expected]
 

@@ -12,7 +12,7 @@ from snugset.files.tree import Fields, Items, Scalar, parse
 from .reading import told
 
 
-def read(text: str | bytes) -> Any:
+def read(text: str | bytes) -> Any:  # noqa: ANN401 -- a test knows what node it made
     into = Problems()
     node = parse(text, "f", into)
     assert not into, [str(problem) for problem in into.items]
@@ -120,8 +120,11 @@ def test_bytes_are_read_as_strict_utf8(source: bytes, expected: str) -> None:
         ("a: |9x\n", "1:6: the text after “|” or “>” begins in the next line"),
         (
             "a:\n  - 1\n - 2\n",
-            "3:2: this does not fit under the lines above; give the fields of one group the same "
-            "indent and put whole texts in quotes",
+            (
+                "3:2: this does not fit under the lines above; give the fields "
+                "of one group the same "
+                "indent and put whole texts in quotes"
+            ),
         ),
         (
             "- a\nb: 1\n",
@@ -129,8 +132,10 @@ def test_bytes_are_read_as_strict_utf8(source: bytes, expected: str) -> None:
         ),
         (
             "a: 1\n b: 2\n",
-            "2:3: this line does not fit under the one above; give the fields of one group the "
-            "same indent and write “:” after each",
+            (
+                "2:3: this line does not fit under the one above; give the fields of one group the "
+                "same indent and write “:” after each"
+            ),
         ),
     ],
 )

@@ -1,9 +1,12 @@
 """Builds, records and damage for the tests of the journal."""
 
+import os
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
+
+import pytest
 
 from snugset.guide.events import Record
 from snugset.journal.head import Head
@@ -67,3 +70,16 @@ def forge(folder: Path, *statements: str) -> None:
             connection.execute(statement)
         for _, sql in triggers:
             connection.execute(sql)
+
+
+def watch_syncs(monkeypatch: pytest.MonkeyPatch) -> list[int]:
+    """The inodes of the files and folders that are synced from now on, in order."""
+    synced: list[int] = []
+    really = os.fsync
+
+    def fsync(handle: int) -> None:
+        synced.append(os.fstat(handle).st_ino)
+        really(handle)
+
+    monkeypatch.setattr(os, "fsync", fsync)
+    return synced

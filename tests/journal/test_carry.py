@@ -3,6 +3,7 @@
 import io
 import json
 import stat
+import struct
 import zipfile
 from collections.abc import Callable
 from hashlib import sha256
@@ -17,7 +18,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 
-from .helpers import HEAD, build, forge, owner, raw, record, records
+from .helpers import HEAD, build, forge, owner, raw, record, records, watch_syncs
 
 PHOTO = bytes(range(256)) * 2000
 
@@ -84,6 +85,16 @@ def test_it_is_for_the_owner_only_and_comes_back_so(kept: Path, shelf: Shelf) ->
     for path in (kept, shelf.path.parent, shelf.path, *shelf.path.rglob("*")):
         wanted = 0o700 if path.is_dir() else 0o600
         assert stat.S_IMODE(path.stat().st_mode) == wanted, path
+
+
+def test_what_comes_back_is_on_the_disk(
+    kept: Path, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("snugset.journal.durable.sys.platform", "linux")
+    synced = watch_syncs(monkeypatch)
+    restore(kept, shelf)
+    for path in (shelf.path, *shelf.path.rglob("*")):
+        assert path.stat().st_ino in synced, path
 
 
 def test_any_zip_program_can_look_into_it(kept: Path) -> None:
@@ -364,6 +375,20 @@ def test_two_files_of_one_name_are_refused(kept: Path, shelf: Shelf) -> None:
     with zipfile.ZipFile(kept, "a") as archive, pytest.warns(UserWarning, match="Duplicate"):
         archive.writestr("attachments/scratch.jpg", PHOTO)
     assert "its files are not those that its manifest lists" in str(refusal(kept, shelf))
+
+
+def test_a_longer_list_hidden_behind_a_short_one_is_refused(kept: Path, shelf: Shelf) -> None:
+    content = kept.read_bytes()
+    entries, size, place = struct.unpack("<H2L", content[-12:-2])
+    # Zip64: a second end record with a list of its own, and the locator that leads readers to it.
+    # APPNOTE 6.3.10, 4.3.14 and 4.3.15
+    record64 = struct.pack(
+        "<4sQ2H2L4Q", b"PK\6\6", 44, 45, 45, 0, 0, entries, entries, place + size, 0
+    )
+    locator = struct.pack("<4sLQL", b"PK\6\7", 0, place + size, 1)
+    end = content[-22:-10] + struct.pack("<2LH", size + len(record64 + locator), place, 0)
+    kept.write_bytes(content[:-22] + record64 + locator + end)
+    assert "it holds too many files" in str(refusal(kept, shelf))
 
 
 def test_more_files_than_any_build_has_are_refused(kept: Path, shelf: Shelf) -> None:

@@ -16,7 +16,7 @@ from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.reading import read_head, read_records, verify
 
-from .helpers import HEAD, build, owner, raw, record, records
+from .helpers import HEAD, build, owner, raw, record, records, watch_syncs
 
 NOBODY = 65534
 LONG = "17+18 " * 4000
@@ -59,19 +59,12 @@ def test_every_commit_waits_for_the_disk(tmp_path: Path) -> None:
 def test_the_names_of_a_new_build_are_on_the_disk(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    synced: list[os.stat_result] = []
-    really = os.fsync
-
-    def fsync(handle: int) -> None:
-        synced.append(os.fstat(handle))
-        really(handle)
-
-    monkeypatch.setattr(os, "fsync", fsync)
+    synced = watch_syncs(monkeypatch)
     builds = tmp_path / "data" / "builds"
     Journal.create(builds / "barn", owner=owner()).close()
-    for folder in (tmp_path, builds.parent, builds):
-        assert any(os.path.samestat(folder.stat(), one) for one in synced), folder
-    assert os.path.samestat(builds.stat(), synced[-1]), "after the build is in its place"
+    for folder in (tmp_path, builds.parent, builds / "barn", builds):
+        assert folder.stat().st_ino in synced, folder
+    assert synced[-1] == builds.stat().st_ino, "after the build is in its place"
 
 
 def test_a_full_database_is_said_and_the_same_append_tried_again(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from snugset.journal.errors import OpenElsewhere
+from snugset.journal.errors import JournalError, OpenElsewhere
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.lock import Lock
@@ -81,7 +81,7 @@ def test_the_lock_is_free_after_an_opening_that_failed(tmp_path: Path) -> None:
     folder = build(tmp_path / "barn")
     (folder / "journal.sqlite").write_bytes(b"")
     for _ in range(2):
-        with pytest.raises(Exception, match="is empty"):
+        with pytest.raises(JournalError, match="is empty"):
             Journal.open(folder, owner=owner())
 
 
@@ -100,6 +100,17 @@ def test_a_holder_that_cannot_say_who_it_is_still_holds(tmp_path: Path, text: by
     assert caught.value.owner is None
     assert str(caught.value) == "barn is open elsewhere, by another program; close it there first"
     lock.release()
+
+
+def test_a_lock_that_leads_elsewhere_is_not_followed(tmp_path: Path) -> None:
+    folder = build(tmp_path / "barn")
+    letter = tmp_path / "letter"
+    letter.write_text("Dear friend")
+    (folder / "lock").unlink()
+    (folder / "lock").symlink_to(letter)
+    with pytest.raises(JournalError):
+        Journal.open(folder, owner=owner())
+    assert letter.read_text() == "Dear friend"
 
 
 def test_a_lock_file_that_was_replaced_while_waiting_is_not_taken_for_the_lock(

@@ -46,6 +46,10 @@ class StepShape(Shape[Step]):
     __slots__ = ("_ids", "_kinds", "_needs", "_whole")
 
     def __init__(self, kinds: Mapping[str, KindBlock]) -> None:
+        for kind in kinds.values():
+            taken = {kind.name, *_COMMON.fields, *kind.children} & set(kind.block.fields)
+            if taken:
+                raise ValueError(f"kind {kind.name} has fields that every step has: {taken}")
         self._kinds = kinds
         self._ids: dict[str, Mark] = {}
         self._needs: list[tuple[str, Mark]] = []

@@ -4,9 +4,12 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import Any, TypeAlias
+from typing import Any, Literal, TypeAlias
 
 from snugset.units import Quantity, UnitError, echo
+
+Lift: TypeAlias = Literal["seat", "advertised", "0.050 in"]
+"""Where a camshaft card says that a valve is open: off its seat, or lifted so far."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -36,8 +39,8 @@ class Camshaft:
     """Exhaust opens, before bottom dead centre."""
     evc: Decimal
     """Exhaust closes, after top dead centre."""
-    lift: str
-    """The checking lift: ``seat``, ``advertised`` or ``0.050 in``."""
+    lift: Lift
+    """The checking lift."""
 
     def __str__(self) -> str:
         return f"IVO {self.ivo} IVC {self.ivc} EVO {self.evo} EVC {self.evc} at {self.lift}"
@@ -50,7 +53,7 @@ _EVENTS = ("IVO", "IVC", "EVO", "EVC")
 _EVENT = re.compile(
     r"(IVO|IVC|EVO|EVC)\s*[:=]?\s*(-?[0-9]{1,3}(?:\.[0-9]{1,3})?)\s*(?:°|deg)?[\s,;]+"
 )
-_LIFTS = {
+_LIFTS: Mapping[str, Lift] = {
     "seat": "seat",
     "the seat": "seat",
     "advertised": "advertised",

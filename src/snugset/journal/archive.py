@@ -118,7 +118,7 @@ def _check_members(archive: zipfile.ZipFile, manifest: Manifest, length: int) ->
     if len(members) != len(expected) + 1 or found != expected:
         raise ValueError("its files are not those that its manifest lists")
     for info in members:
-        if info.compress_type != zipfile.ZIP_STORED or info.compress_size != info.file_size:
+        if info.compress_type != zipfile.ZIP_STORED:
             raise ValueError(f"“{info.filename}” in it was packed by another program")
     if sum(info.file_size for info in members) > length:
         raise ValueError("its files overlap")

@@ -94,6 +94,10 @@ class Allowed:
         expected = self.predicted(place, length)
         return min(expected - self.low, self.high - expected) - guard
 
+    def inside(self, place: str, length: int) -> bool:
+        """Whether a length brings a place's nominal result inside the window."""
+        return self.margin(place, length, guarded=False) >= 0
+
     def good(self, place: str, *, guarded: bool) -> bool:
         """Whether the pushrod in hand, whose length is what was read with, already serves."""
         return self.margin(place, self.in_hand[place], guarded=guarded, kept=True) >= 0

@@ -107,9 +107,9 @@ def order(
 
     The fewest different lengths (no more than ``most``); among equals the widest least margin,
     then the results closest in all to the target (the window's middle without one), then the
-    shorter. If none reach the standard, the lengths that leave fewest places outside. With
-    ``keep`` a place whose pushrod in hand is good already keeps it. Every reading must be a
-    measurement: with ``travel`` a bottomed one is refused as a loose one is.
+    shorter. If none reach the standard, the fewest places are left outside and the others served
+    so. With ``keep`` a place whose pushrod in hand is good already keeps it. Every reading must
+    be a measurement: with ``travel`` a bottomed one is refused as a loose one is.
 
     FigureError (readings, window, uncertainty, length, step, lengths, tolerance, most).
     """
@@ -123,10 +123,11 @@ def order(
         target=target,
         tolerance=tolerance,
     )
-    standard, left = _standard(job, most, keep=keep)
-    lengths = dict(zip(left, _taken(job, left, standard, most), strict=True))
+    standard, lengths = _decided(job, list(readings), most, keep=keep)
+    if standard == "none":
+        lengths = _least_bad(job, list(readings), most, keep=keep)
     chosen = {place: lengths.get(place, job.in_hand[place]) for place in readings}
-    return _Account(job, window, chosen, frozenset(readings) - frozenset(left), standard).order()
+    return _Account(job, window, chosen, frozenset(readings) - frozenset(lengths), standard).order()
 
 
 def _check(
@@ -144,29 +145,47 @@ def _check(
         raise FigureError("most", f"{most} lengths; at least one is needed")
 
 
-def _standard(job: Allowed, most: int | None, *, keep: bool) -> tuple[Standard, list[str]]:
-    """Find the best standard that can be had and the places that need a new pushrod for it."""
-    left = list(job.read)
+_Lengths = dict[str, int]
+"""The length chosen for each place that does not keep its pushrod."""
+
+
+def _decided(
+    job: Allowed, places: list[str], most: int | None, *, keep: bool
+) -> tuple[Standard, _Lengths]:
+    """Reach the best standard that can be had with so many lengths."""
     for guarded in (True, False):
-        left = [place for place in job.read if not (keep and job.good(place, guarded=guarded))]
-        needed = fewest(job.points, job.spans(left, guarded=guarded))
-        if needed is not None and (most is None or needed <= most):
-            return ("proved" if guarded else "inside"), left
-    return "none", left
+        left = _left(job, places, guarded=guarded, keep=keep)
+        spans = job.spans(left, guarded=guarded)
+        count = fewest(job.points, spans)
+        if count is None or (most is not None and count > most):
+            continue
+        standard: Standard = "proved" if guarded else "inside"
+        if not left:
+            return standard, {}
+        margin = widest(job.points, spans, count)
+        found = closest(job.points, [span.narrowed(margin) for span in spans], count)
+        return standard, dict(zip(left, found.taken, strict=True))
+    return "none", {}
 
 
-def _taken(job: Allowed, left: list[str], standard: Standard, most: int | None) -> tuple[int, ...]:
-    """Choose a length for each place that needs one."""
-    if not left:
-        return ()
-    spans = job.spans(left, guarded=standard == "proved")
-    if standard == "none":
-        reached = [span for span in spans if fewest(job.points, [span]) is not None]
-        enough = max(1, fewest(job.points, reached) or 0)
-        return closest(job.points, spans, min(enough, most or enough)).taken
-    count = fewest(job.points, spans) or 0
-    margin = widest(job.points, spans, count)
-    return closest(job.points, [span.narrowed(margin) for span in spans], count).taken
+def _left(job: Allowed, places: list[str], *, guarded: bool, keep: bool) -> list[str]:
+    """Give the places that need another pushrod."""
+    return [place for place in places if not (keep and job.good(place, guarded=guarded))]
+
+
+def _least_bad(job: Allowed, places: list[str], most: int | None, *, keep: bool) -> _Lengths:
+    """Leave the fewest places outside, and serve the others as if those were not there."""
+    left = _left(job, places, guarded=False, keep=keep)
+    spans = job.spans(left, guarded=False)
+    enough = fewest(job.points, [span for span in spans if fewest(job.points, [span])]) or 1
+    tried = closest(job.points, spans, min(enough, most or enough))
+    taken = dict(zip(left, tried.taken, strict=True))
+    served = [place for place in places if place not in taken or job.inside(place, taken[place])]
+    _, lengths = _decided(job, served, most, keep=keep)
+    points = sorted(set(lengths.values())) or tried.points
+    failing = [place for place in places if place not in served]
+    nearest = closest(points, job.spans(failing, guarded=False), len(points)).taken
+    return lengths | dict(zip(failing, nearest, strict=True))
 
 
 class _Account:

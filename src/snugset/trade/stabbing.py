@@ -161,9 +161,7 @@ _Path = tuple[_Cost, list[int]]
 """What a choice has cost so far, and its points, rising."""
 
 
-def _cheapest(
-    size: int, count: int, between: Callable[[int, int], _Cost | None]
-) -> list[int]:
+def _cheapest(size: int, count: int, between: Callable[[int, int], _Cost | None]) -> list[int]:
     """Find the cheapest rising indices, at most so many, by the cost of each pair of neighbours."""
     layer = _extended([((0, 0, 0), [-1])], size, between)
     found: _Path | None = None
@@ -175,7 +173,11 @@ def _cheapest(
             if end is not None:
                 path = (_add(so_far, end), taken)
                 # A longer choice must be cheaper; among those as long the lower points win.
-                if found is None or (path[0], len(taken), taken) < (found[0], len(found[1]), found[1]):
+                if found is None or (path[0], len(taken), taken) < (
+                    found[0],
+                    len(found[1]),
+                    found[1],
+                ):
                     found = path
     return found[1][1:] if found is not None else []
 

@@ -75,9 +75,7 @@ def _choices(
     if any(leaf.value <= 0 for leaf in leaves):
         raise FigureError("leaves", "a leaf has a thickness; leave out the zero")
     if not 1 <= most <= 4:
-        raise FigureError(
-            "most", f"{most} leaves to a stack; 1 to 4 can be handled, and 3 is the usual limit"
-        )
+        raise FigureError("most", f"{most} leaves to a stack; 1 to 4 can be handled, 3 is usual")
     values, unit = side_by_side(*leaves, *wanted)
     owned = sorted(values[: len(leaves)], reverse=True)
     choices = [some for count in range(1, most + 1) for some in combinations(owned, count)]

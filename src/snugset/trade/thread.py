@@ -133,8 +133,6 @@ def _inch(name: str, found: re.Match[str], key: str) -> Thread:
 
 def _sound(name: str, diameter: Decimal, pitch: Decimal, unit: str, key: str) -> Thread:
     """Refuse a pitch that cannot belong to the diameter."""
-    if not diameter / 40 <= pitch <= diameter / Decimal("2.5"):
-        raise FigureError(
-            key, f"“{name}”: that pitch does not belong to that diameter; check both figures"
-        )
+    if not diameter / 32 <= pitch <= diameter / Decimal("2.5"):
+        raise FigureError(key, f"“{name}”: that pitch is not of that diameter; check both figures")
     return Thread(name=name, diameter=Quantity(diameter, unit), pitch=Quantity(pitch, unit))

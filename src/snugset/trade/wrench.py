@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from decimal import Decimal
 
-from snugset.trade.exact import side_by_side, tidy
+from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
@@ -99,7 +99,7 @@ def setting(
 
 def _usable(scale: tuple[Quantity, Quantity]) -> tuple[Quantity, Quantity]:
     (low, high), unit = side_by_side(*scale)
-    floor = max(low, high * FLOOR)
+    floor = max(low, plain(high * FLOOR))
     own = scale[1].unit
     return _shown(Quantity(floor, unit).in_(own), own), scale[1]
 

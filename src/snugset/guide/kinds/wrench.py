@@ -2,7 +2,7 @@
 
 from snugset.files.figures import SpecValue, Window
 from snugset.trade.wrench import setting as work_out
-from snugset.units import Quantity, echo
+from snugset.units import Quantity, echo, rounded
 
 
 def range_words(setting: SpecValue, span: SpecValue) -> str:
@@ -16,11 +16,16 @@ def range_words(setting: SpecValue, span: SpecValue) -> str:
         if found.in_range is False and found.usable is not None:
             return (
                 f"{each} is out of this wrench's reach: {span.low.value} to {span.high} is good "
-                f"for {found.usable[0].value} to {found.usable[1]} (from a fifth of full scale). "
-                f"A wrench whose full scale lies between {found.needed[0]} and {found.needed[1]} "
-                f"is needed."
+                f"for {found.usable[0].value.normalize():f} to {found.usable[1]} (from a fifth of "
+                f"full scale). A wrench whose full scale lies between {_own(found.needed[0], each)} "
+                f"and {_own(found.needed[1], each)} is needed."
             )
     return ""
+
+
+def _own(quantity: Quantity, like: Quantity) -> Quantity:
+    """Give a quantity in the unit that another was typed in."""
+    return rounded(quantity.to(like.unit))
 
 
 def setting_facts(setting: Quantity, span: SpecValue) -> tuple[str, ...]:

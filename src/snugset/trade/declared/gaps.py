@@ -14,13 +14,15 @@ from snugset.units import Quantity, rounded
 _ZERO = Decimal(0)
 
 
-def _against(value: Quantity, doubt: Quantity, low: Quantity, high: Quantity) -> str:
+def _against(
+    value: Quantity, doubt: Quantity, window: tuple[Quantity, Quantity], verdict: Verdict
+) -> str:
     """Write the decision with its numbers, all in the unit of the value."""
-    unit = value.unit
+    (low, high), unit = window, value.unit
     x, u, bottom, top = (shown_as(one, unit).value for one in (value, doubt, low, high))
     return (
         f"proved in from {bottom} + {u} = {bottom + u} to {top} − {u} = {top - u} {unit}:"
-        f" {x} {unit} is {decide(value, doubt, low, high).words}"
+        f" {x} {unit} is {verdict.words}"
     )
 
 
@@ -79,7 +81,7 @@ def _preload_working(
     wide = f"; half the takes' spread of {found.spread} where that is more" if count > 1 else ""
     lines.append(f"U = 2 × {stated}/√3{root}{wide}{leaves} = {found.uncertainty}")
     if window is not None:
-        lines.append(_against(shown, found.uncertainty, *window))
+        lines.append(_against(shown, found.uncertainty, window, found.verdict))
     if found.change is not None:
         target = given.one("target")
         lines.append(f"to the target: {target} − {shown} = {rounded(found.change)}")
@@ -215,7 +217,7 @@ def _decide(given: Given) -> Result:
         outputs["sure"] = Figure(value=chance)
         lines.append(f"inside with a chance of {chance}, normal about {value} with u = U/2")
     if low is not None and high is not None:
-        lines.insert(1, _against(value, doubt, low, high))
+        lines.insert(1, _against(value, doubt, (low, high), verdict))
     return Result(outputs=outputs, working=tuple(lines), source=DECIDE.source)
 
 

@@ -5,7 +5,7 @@ from decimal import Decimal
 from snugset.trade import pushrods
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
-from snugset.trade.exact import shown_as
+from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
@@ -37,21 +37,30 @@ def _pushrods(given: Given) -> Result:
         travel=given.maybe("travel", Quantity),
     )
     return Result(
-        outputs=_order_outputs(order),
+        outputs=_order_outputs(order, _doubt(given)),
         working=tuple(_order_working(given, order, window)),
         source=PUSHRODS.source,
     )
 
 
-def _order_outputs(order: pushrods.Order) -> dict[str, Figure]:
+def _doubt(given: Given) -> Quantity | None:
+    """Give the doubt of what is expected, U + t, where one U holds for all."""
+    doubt = given.one_or_each("uncertainty")
+    if not isinstance(doubt, Quantity):
+        return None
+    (u, t), unit = side_by_side(doubt, given.maybe("tolerance", Quantity) or _NO_LENGTH)
+    return shown_as(Quantity(u + t, unit), doubt.unit)
+
+
+def _order_outputs(order: pushrods.Order, doubt: Quantity | None) -> dict[str, Figure]:
     fits = order.fits.items()
     outputs = {
         "lengths": Figure(value=tuple(batch.length for batch in order.batches)),
         "places": Figure(value={place: fit.length for place, fit in fits}),
         "changes": Figure(value={place: fit.change for place, fit in fits}),
-        "predicted": Figure(value={place: fit.predicted for place, fit in fits}),
-        "predicted_low": Figure(value=order.predicted_low),
-        "predicted_high": Figure(value=order.predicted_high),
+        "predicted": Figure(value={place: fit.predicted for place, fit in fits}, uncertainty=doubt),
+        "predicted_low": Figure(value=order.predicted_low, uncertainty=doubt),
+        "predicted_high": Figure(value=order.predicted_high, uncertainty=doubt),
         "proved": Figure(value=order.proved),
         "standard": Figure(value=order.standard),
         "fails": Figure(value=order.fails),

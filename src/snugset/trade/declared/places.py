@@ -46,7 +46,7 @@ def _reread_outputs(whole: Round) -> dict[str, Figure]:
         only = whole.places[""]
         return outputs | {
             "predicted": Figure(value=only.predicted),
-            "difference": Figure(value=only.difference),
+            "difference": Figure(value=only.difference, uncertainty=only.doubt),
             "doubt": Figure(value=only.doubt),
         }
     each = whole.places.items()

@@ -166,13 +166,13 @@ def _wrench(given: Given) -> Result:
     )
     outputs = {"setting": Figure(value=found.setting)}
     wanted = f"({torque} + {running} running)" if running is not None else str(torque)
-    lines = [f"set {echo(found.setting)}"]
+    lines = [f"{torque}: set {echo(found.setting)}"]
     if adapter is not None:
         lines = [
             f"{wanted} × {arm}/({arm} + {adapter} × cos {angle or '0 deg'}): {echo(found.setting)}"
         ]
     elif running is not None:
-        lines = [f"{wanted}: {echo(found.setting)}"]
+        lines = [f"{wanted}: set {echo(found.setting)}"]
     if found.usable is not None and found.in_range is not None:
         low, high = found.usable
         outputs |= {

@@ -1,0 +1,87 @@
+"""The program: reads the command line, runs the one command that is meant, and ends quietly."""
+
+import io
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from snugset import __version__
+from snugset.commands import NAMES, load
+from snugset.commands.declare import Command, Given, Place, UsageError
+from snugset.commands.output import say
+from snugset.commands.parse import command_word, parse
+from snugset.journal.shelf import data_folder
+
+_INTERRUPTED = 130
+_BROKEN_PIPE = 141
+
+
+def main(argv: Sequence[str] | None = None) -> int:
+    """Run the program with these arguments, or with the process's own; the exit code.
+
+    0 done, 1 mistakes found, refused or a fault, 2 not understood; 130 and up ended from outside.
+    """
+    _prepare_streams()
+    place = Place(data=Path(), environ=os.environ)
+    try:
+        word, rest = command_word(sys.argv[1:] if argv is None else argv, NAMES)
+        command = load(word or "list")
+        given = parse(command, rest)
+        place = place._replace(data=_data_folder(given.one("--data")))
+        code = _run(command, given, place, named=bool(word))
+        sys.stdout.flush()
+    except KeyboardInterrupt:
+        return _INTERRUPTED
+    except BrokenPipeError:
+        _discard_output()
+        return _BROKEN_PIPE
+    except Exception as error:  # noqa: BLE001 - the terminal gets a sentence, never a traceback
+        from snugset.commands.failing import told  # noqa: PLC0415 - only on failure
+
+        return told(error, place)
+    return code
+
+
+def _run(command: Command, given: Given, place: Place, *, named: bool) -> int:
+    if given.has("--version"):
+        say(f"snugset {__version__}")
+        return 0
+    if not given.has("--help"):
+        return command.run(given, place)
+    from snugset.commands.helping import command_help, overview  # noqa: PLC0415 - only for help
+
+    if not named:
+        overview(place)
+    elif command.helps is None or not command.helps(given):
+        command_help(command, place)
+    return 0
+
+
+def _data_folder(text: str) -> Path:
+    """Give the data folder that `--data` names, else the environment."""
+    try:
+        return Path(text).expanduser() if text else data_folder(os.environ)
+    except RuntimeError as error:
+        raise UsageError(f"the data folder has no place ({error}); give it: --data DIR") from error
+
+
+def _prepare_streams() -> None:
+    """Let no letter stop the program: one that a terminal has not is shown as a question mark.
+
+    Bytes that are no text come in as halves of characters, which every reader here refuses.
+    """
+    for stream, errors in (
+        (sys.stdin, "surrogateescape"),
+        (sys.stdout, "replace"),
+        (sys.stderr, "replace"),
+    ):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors=errors)
+
+
+def _discard_output() -> None:
+    """Send what is left to nowhere: whoever read it has gone."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    os.close(nowhere)

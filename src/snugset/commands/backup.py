@@ -1,0 +1,30 @@
+"""backup: one build as one file."""
+
+from pathlib import Path
+
+from snugset.commands.declare import Argument, Command, CommandError, Given, Place
+from snugset.commands.output import say
+
+
+def _run(given: Given, place: Place) -> int:
+    from snugset.journal.carry import backup  # noqa: PLC0415 - loads the archive
+    from snugset.journal.shelf import Shelf  # noqa: PLC0415
+
+    folder = Shelf(place.data).folder(given.one("BUILD"))
+    target = Path(given.one("FILE"))
+    if not target.parent.is_dir():
+        raise CommandError(f"there is no folder {target.parent}; make it first")
+    digest = backup(folder, target)
+    say(f"{folder.name} is in {target}", f"digest {digest}")
+    return 0
+
+
+COMMAND = Command(
+    "backup",
+    "writes a build into one new file, also while it is open",
+    _run,
+    (
+        Argument("BUILD", "its id, its name, or how its id begins", needed=True),
+        Argument("FILE", "the file to write; one that is there is never overwritten", needed=True),
+    ),
+)

@@ -1,0 +1,57 @@
+"""Beginning a build from files, for the command."""
+
+from pathlib import Path
+
+from snugset import shipped
+from snugset.bench import now
+from snugset.commands.declare import CommandError, Given, Place
+from snugset.commands.output import say
+from snugset.commands.parse import near, quote
+from snugset.commands.sitting import owner, sit, warn_of_network
+from snugset.files.problems import Problems
+from snugset.files.tree import Fields, Scalar, parse
+from snugset.journal.shelf import Shelf
+from snugset.opening import begin as begin_build
+from snugset.opening import pin
+from snugset.plan.plan import Pinned
+
+
+def begin(given: Given, place: Place) -> None:
+    """Make the build, say what it is called, and open it."""
+    procedure = pin(meant("procedure", given.one("PROCEDURE"), shipped.procedures()))
+    engine = pin(meant("engine", given.one("--engine"), shipped.engines()))
+    specs = pin(Path(given.one("--specs"))) if given.has("--specs") else None
+    who = owner(given, place.environ)
+    warn_of_network(place)
+    folder = begin_build(
+        Shelf(place.data),
+        name=given.one("--name") or _name_of(engine),
+        procedure=procedure,
+        engine=engine,
+        specs=specs,
+        owner=who,
+        moment=now(),
+    )
+    say(f"Begun: {folder.name}, kept in {folder}")
+    sit(folder, place, who, fresh=True)
+
+
+def meant(sort: str, text: str, known: dict[str, Path]) -> Path:
+    """Find the file that a path or a shipped name means; CommandError if there is none."""
+    found = shipped.find(text, known)
+    if found is None:
+        raise CommandError(
+            f"there is no {sort} file {quote(text)}{near(text, known)}; give a path, or a name "
+            f"that is shipped: {', '.join(known)}"
+        )
+    return found
+
+
+def _name_of(engine: Pinned) -> str:
+    """Give the name that an engine file says, or the file's own; mistakes are told elsewhere."""
+    node = parse(engine.text, engine.file, Problems())
+    if isinstance(node, Fields) and "name" in node.fields:
+        name = node.fields["name"][1]
+        if isinstance(name, Scalar) and name.text.strip():
+            return name.text.strip()
+    return Path(engine.file).stem

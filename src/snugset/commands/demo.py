@@ -1,0 +1,19 @@
+"""demo: a part-finished build of an invented engine, to look round in."""
+
+from snugset.commands.declare import PERSON, Command, Given, Place
+
+
+def _run(given: Given, place: Place) -> int:
+    from snugset.commands import demonstrating  # noqa: PLC0415 - loads the guide
+
+    demonstrating.demonstrate(given, place)
+    return 0
+
+
+COMMAND = Command(
+    "demo",
+    "opens a part-finished build of an invented engine; nothing of yours is touched",
+    _run,
+    (PERSON,),
+    notes="It stands in a folder of its own for what is scratch; the first line says where.",
+)

@@ -1,0 +1,50 @@
+"""The demo build, played up to a reading and opened there."""
+
+import tempfile
+from datetime import datetime
+from pathlib import Path
+
+from snugset import shipped
+from snugset.bench import Clock, now
+from snugset.commands.declare import CommandError, Given, Place
+from snugset.commands.output import say
+from snugset.commands.sitting import owner, sit
+from snugset.files.answers import Answers, Say
+from snugset.journal.reading import read_records
+from snugset.journal.shelf import Shelf
+from snugset.play import play, read_answers_file
+
+OPENS_AT = "gap@4I#1"
+"""The reading at which the demo stands open: the first answer at this address is not played."""
+
+
+def demonstrate(given: Given, place: Place) -> None:
+    """Make the demo in a fresh scratch folder, and open it."""
+    who = owner(given, place.environ)
+    scratch = Path(tempfile.mkdtemp(prefix="snugset-demo-"))
+    there = place._replace(data=scratch)
+    answers = shipped.demo()
+    entry = entry_at(read_answers_file(answers), OPENS_AT)
+    say(f"The demo stands in {scratch}; nothing of yours is touched. One moment …")
+    folder = play(answers, Shelf(scratch), stop_before=entry).folder
+    sit(folder, there, who, clock=going_on(_left_at(folder)), fresh=True)
+    say(f"When you are through with it, delete {scratch}")
+
+
+def entry_at(answers: Answers, address: str) -> int:
+    """Find the first answer at an address, counted from 0."""
+    for number, entry in enumerate(answers.answers):
+        if isinstance(entry, Say) and entry.at == address:
+            return number
+    raise CommandError(f"the demo has no answer at {address}; install Snugset again")
+
+
+def going_on(moment: datetime) -> Clock:
+    """Give a clock that goes on from a moment: in the demo there was no break."""
+    began = now()
+    return lambda: moment + (now() - began)
+
+
+def _left_at(folder: Path) -> datetime:
+    """Give the moment of the last answer played."""
+    return datetime.fromisoformat(read_records(folder)[-1].at)

@@ -1,0 +1,57 @@
+"""list: the builds, and where each stands."""
+
+from snugset.commands.declare import JSON, Command, Given, Place
+from snugset.commands.output import columns, say, say_json
+from snugset.journal.shelf import Entry, Shelf
+
+
+def _run(given: Given, place: Place) -> int:
+    entries = Shelf(place.data).builds()
+    if given.has("--json"):
+        say_json([_as_json(entry) for entry in entries])
+    elif entries:
+        say(*columns(map(_row, entries)))
+    else:
+        say(
+            f"There are no builds in {place.data / 'builds'} yet.",
+            "",
+            "  snugset demo     opens a part-finished build of an invented engine; nothing is kept",
+            "  snugset new PROCEDURE --engine FILE     begins a build of your own",
+            "  snugset --help   tells the rest",
+        )
+    return 0
+
+
+def _row(entry: Entry) -> tuple[str, ...]:
+    head = entry.head
+    if head is None:
+        return entry.id, "", "", f"cannot be read: {entry.wrong}"
+    waiting = f" — waits for: {head.waiting_for}" if head.waiting_for else ""
+    day, _, time = head.updated.partition("T")
+    return entry.id, f"{day} {time[:5]} UTC", head.step, f"{head.name}{waiting}"
+
+
+def _as_json(entry: Entry) -> dict[str, str | None]:
+    head = entry.head
+    return {
+        "id": entry.id,
+        "name": head and head.name,
+        "procedure": head and head.procedure,
+        "engine": head and head.engine,
+        "step": head and head.step,
+        "waiting_for": head and head.waiting_for,
+        "updated": head and head.updated,
+        "wrong": entry.wrong,
+    }
+
+
+COMMAND = Command(
+    "list",
+    "the builds, where each stands and what it waits for; also while one is open elsewhere",
+    _run,
+    (JSON,),
+    notes=(
+        "With --json: a list of objects with id, name, procedure, engine, step, waiting_for and "
+        "updated (RFC 3339, UTC). Of a build that cannot be read they are null, and wrong says why."
+    ),
+)

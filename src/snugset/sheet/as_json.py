@@ -1,0 +1,43 @@
+"""The build sheet as JSON, for programs: docs/build-sheet.md says what stands where."""
+
+import json
+from collections.abc import Mapping
+from dataclasses import fields, is_dataclass
+from decimal import Decimal
+from typing import Any
+
+from snugset.files.figures import value_to_json
+from snugset.sheet.contents import Sheet
+from snugset.sheet.specs import SpecRow
+from snugset.units import Quantity
+
+VERSION = "build-sheet/1"
+"""Fields may be added under it; none is renamed, removed, or given another meaning."""
+
+
+def as_json(sheet: Sheet) -> str:
+    """Write a sheet as one JSON object, ending in a newline; its keys in an order that holds."""
+    whole = {"snugset": VERSION, **_plain(sheet)}
+    return json.dumps(whole, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+
+
+def _plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
+    """Give a value as plain JSON; TypeError for what has no place in a sheet, a float above all."""
+    match value:
+        case None | bool() | int() | str():
+            return value
+        case Decimal():
+            return f"{value:f}"
+        case Quantity():
+            return value.to_json()
+        case tuple():
+            return [_plain(each) for each in value]
+        case SpecRow():
+            return {**_fields(value), "value": value_to_json(value.value)}
+    if is_dataclass(value) and not isinstance(value, type):
+        return {name: _plain(each) for name, each in _fields(value).items()}
+    raise TypeError(f"{type(value).__name__} has no place in a build sheet")
+
+
+def _fields(value: object) -> Mapping[str, object]:
+    return {each.name: getattr(value, each.name) for each in fields(value)}  # type: ignore[arg-type]

@@ -1,0 +1,256 @@
+"""The build sheet: everything that is left of the work, as one frozen value."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from snugset.guide.events import Record
+from snugset.guide.kinds.rounds import Rounds
+from snugset.guide.scene import Occurrence
+from snugset.guide.walk import current, occurrences
+from snugset.guide.words import fill
+from snugset.plan.plan import Plan
+from snugset.sheet.entries import View, view_of
+from snugset.sheet.fastened import FastenerGroup, Torqued, groups, torqued
+from snugset.sheet.happened import (
+    Aside,
+    BreakRow,
+    Overridden,
+    Remark,
+    Reopened,
+    TakenBack,
+    Wait,
+    asides,
+    breaks,
+    notes,
+    overrides,
+    reopened,
+    skips,
+    taken_back,
+    waits,
+)
+from snugset.sheet.points import Points, points
+from snugset.sheet.readings import Missing, ReadingRow, final, missing, rows
+from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
+from snugset.sheet.specs import SpecRow, specs
+from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
+
+CAVEAT = (
+    "The chain of digests in the journal finds a record that was changed, added or taken out. That "
+    "its last records were cut off shows only against this digest, kept elsewhere than the journal."
+)
+"""What the digest is good for, and what it is not."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EngineRow:
+    """The engine, as its file has it."""
+
+    name: str
+    file: str
+    layout: str
+    cylinders: int
+    firing_order: tuple[int, ...]
+    running: str
+    """Seen from the front."""
+    rockers: str
+    lifters: str
+    ratio: Decimal
+    """Valve lift over lifter lift."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProcedureRow:
+    """The procedure, as its file has it."""
+
+    name: str
+    file: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Person:
+    """Somebody who answered."""
+
+    name: str
+    answers: int
+    """How many, those too that were taken back."""
+    first: str
+    last: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """Where the build stands."""
+
+    finished: bool
+    address: str
+    """The open step; empty when finished."""
+    phase: str
+    where: str
+    words: str
+    """What is to be done there."""
+    closed: int
+    """Leaves of the plan that are closed …"""
+    known: int
+    """… and how many there are, as far as is known now."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Summary:
+    """What matters to whoever takes the engine apart."""
+
+    final: tuple[ReadingRow, ...]
+    """The newest reading of every place that is measured in rounds."""
+    doubtful: tuple[ReadingRow, ...]
+    """Of those, and of the other readings, the ones that are not proved inside."""
+    missing: tuple[Missing, ...]
+    """Readings that were skipped, or not come to."""
+    not_had: tuple[str, ...]
+    """Figures that the builder did not have, by name."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class JournalRow:
+    """What this sheet can be held against."""
+
+    records: int
+    digest: str
+    """The chain's digest after the last of them."""
+    caveat: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """A build sheet. All times are RFC 3339 in UTC."""
+
+    name: str
+    engine: EngineRow
+    procedure: ProcedureRow
+    begun: str
+    last: str
+    """When the last answer was given; when it was begun, where there is none."""
+    people: tuple[Person, ...]
+    standing: Standing
+    summary: Summary
+    specs: tuple[SpecRow, ...]
+    fasteners: tuple[FastenerGroup, ...]
+    torqued: tuple[Torqued, ...]
+    points: tuple[Points, ...]
+    rounds: tuple[Round, ...]
+    pushrods: Pushrods
+    readings: tuple[ReadingRow, ...]
+    """Those that are measured outside the rounds' own figure."""
+    asides: tuple[Aside, ...]
+    phases: tuple[PhaseRow, ...]
+    counts: tuple[Count, ...]
+    choices: tuple[ChoiceRow, ...]
+    waits: tuple[Wait, ...]
+    overrides: tuple[Overridden, ...]
+    skips: tuple[Remark, ...]
+    notes: tuple[Remark, ...]
+    breaks: tuple[BreakRow, ...]
+    reopened: tuple[Reopened, ...]
+    taken_back: tuple[TakenBack, ...]
+    journal: JournalRow
+
+
+def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
+    """Make the sheet of a build from its plan, all its records and the chain's digest.
+
+    The same records give the same sheet: no clock is read. ValueError unless the records begin
+    with the build's first.
+    """
+    view = view_of(plan, tuple(records))
+    leaves = tuple(occurrences(plan, view.state, view.now))
+    not_there = missing(view, leaves)
+    in_rounds = {s.block.figure for s in plan.steps.values() if isinstance(s.block, Rounds)}
+    newest = final(view, sorted(in_rounds))
+    others = rows(view, (r for r in view.state.readings.values() if r.figure not in in_rounds))
+    sheet = specs(view)
+    answers = [record.at for record in view.records if record.answer]
+    return Sheet(
+        name=view.state.name,
+        engine=_engine(view),
+        procedure=ProcedureRow(name=plan.procedure.name, file=_file(view, "procedure")),
+        begun=view.state.begun_at,
+        last=answers[-1] if answers else view.state.begun_at,
+        people=_people(view.records),
+        standing=_standing(view, leaves),
+        summary=Summary(
+            final=newest,
+            doubtful=tuple(row for row in (*newest, *others) if row.doubts),
+            missing=not_there,
+            not_had=tuple(row.name for row in sheet if row.state == "not-had"),
+        ),
+        specs=sheet,
+        fasteners=groups(view),
+        torqued=torqued(view),
+        points=points(view),
+        rounds=rounds(view, not_there),
+        pushrods=pushrods(view),
+        readings=others,
+        asides=asides(view),
+        phases=phases(view),
+        counts=counts(view),
+        choices=choices(view),
+        waits=waits(view),
+        overrides=overrides(view),
+        skips=skips(view),
+        notes=notes(view),
+        breaks=breaks(view),
+        reopened=reopened(view),
+        taken_back=taken_back(view),
+        journal=JournalRow(records=len(view.records), digest=digest, caveat=CAVEAT),
+    )
+
+
+def _file(view: View, which: str) -> str:
+    return str(view.records[0].body[which]["file"])
+
+
+def _engine(view: View) -> EngineRow:
+    engine = view.plan.engine
+    return EngineRow(
+        name=engine.name,
+        file=_file(view, "engine"),
+        layout=engine.layout,
+        cylinders=engine.cylinders,
+        firing_order=engine.firing_order,
+        running=engine.running,
+        rockers=engine.rockers,
+        lifters=engine.lifters,
+        ratio=engine.ratio,
+    )
+
+
+def _people(records: tuple[Record, ...]) -> tuple[Person, ...]:
+    by_name: dict[str, list[Record]] = {}
+    for record in records:
+        by_name.setdefault(record.person, []).append(record)
+    return tuple(
+        Person(
+            name=name,
+            answers=len({record.answer for record in theirs if record.answer}),
+            first=theirs[0].at,
+            last=theirs[-1].at,
+        )
+        for name, theirs in by_name.items()
+    )
+
+
+def _standing(view: View, leaves: tuple[Occurrence, ...]) -> Standing:
+    found = current(view.plan, view.state, view.now)
+    closed = sum(not leaf.open for leaf in leaves)
+    if found is None:
+        return Standing(
+            finished=True, address="", phase="", where="", words="", closed=closed, known=len(leaves)
+        )
+    return Standing(
+        finished=False,
+        address=str(found.address),
+        phase=view.plan.phase(found.step.id) or "Coming back",
+        where=found.place,
+        words=fill(found.step.say, found.scene),
+        closed=closed,
+        known=len(leaves),
+    )

@@ -1,0 +1,148 @@
+"""What holds the engine together: each fastener's hole, and the stages its torque reached."""
+
+from dataclasses import dataclass
+
+from snugset.files.fasteners import Group, words
+from snugset.guide.kinds.do import Do
+from snugset.guide.kinds.torque import Tighten, Torque
+from snugset.sheet.entries import Entry, View, quantity_of
+from snugset.units import Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stage:
+    """One stage of one fastener."""
+
+    step: str
+    number: int
+    setting: Quantity | None
+    """What it was drawn to; None where it was skipped."""
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fastener:
+    """One place on the map."""
+
+    key: str
+    where: str
+    length: Quantity | None
+    """As the map gives it."""
+    mapped: str
+    """The hole as the map has it, ``wet through``; ``unknown`` for what it does not say."""
+    hole: Entry | None
+    """The hole as it was found; its value says which."""
+    sealed: Entry | None
+    oiled: Entry | None
+    wiped: Entry | None
+    fitted: Entry | None
+    """The stud, in its hole."""
+    stages: tuple[Stage, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FastenerGroup:
+    """Fasteners that are tightened together."""
+
+    name: str
+    kind: str
+    """``stud`` or ``bolt``."""
+    order: tuple[str, ...]
+    """The order of tightening."""
+    generated: bool
+    """Whether that order was made from the map, for want of the maker's."""
+    fasteners: tuple[Fastener, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Torqued:
+    """One place drawn to its torque by itself, such as a rocker bridge."""
+
+    step: str
+    place: str
+    where: str
+    screws: int
+    setting: Quantity | None
+    """None where it was skipped."""
+    entry: Entry
+
+
+def groups(view: View) -> tuple[FastenerGroup, ...]:
+    """Give every group of the engine's map."""
+    return tuple(_group(view, group) for group in view.plan.engine.fasteners.values())
+
+
+def _group(view: View, group: Group) -> FastenerGroup:
+    marks = _marks(view, group.name)
+    stages = _stages(view, group.name)
+    return FastenerGroup(
+        name=group.name,
+        kind=group.kind,
+        order=group.order,
+        generated=group.generated,
+        fasteners=tuple(
+            Fastener(
+                key=key,
+                where=words(group, key),
+                length=place.length,
+                mapped=_mapped(place.wet, place.blind),
+                hole=marks.get(("hole", key)),
+                sealed=marks.get(("sealed", key)),
+                oiled=marks.get(("oiled", key)),
+                wiped=marks.get(("wiped", key)),
+                fitted=marks.get(("stud", key)),
+                stages=tuple(stages.get(key, ())),
+            )
+            for key, place in group.places.items()
+        ),
+    )
+
+
+def _mapped(wet: bool | None, blind: bool | None) -> str:  # noqa: FBT001 - as the map gives them
+    first = "unknown" if wet is None else "wet" if wet else "dry"
+    second = "unknown" if blind is None else "blind" if blind else "through"
+    return f"{first} {second}"
+
+
+def _marks(view: View, group: str) -> dict[tuple[str, str], Entry]:
+    """Give what was done at each hole of a group, by (mark, place); the newest counts."""
+    found = {}
+    for entry in view.entries:
+        block, home = view.block(entry.step), view.home(entry.step)
+        if isinstance(block, Do) and block.marks and (home.over, home.group) == ("fasteners", group):
+            found[block.marks, entry.place] = entry
+    return found
+
+
+def _stages(view: View, group: str) -> dict[str, list[Stage]]:
+    found: dict[str, list[Stage]] = {}
+    for entry in view.entries:
+        block = view.block(entry.step)
+        if isinstance(block, Tighten) and block.group == group:
+            number, _, key = entry.place.partition(".")
+            setting = quantity_of(entry.value) if entry.outcome == "done" else None
+            stage = Stage(step=entry.step, number=int(number), setting=setting, entry=entry)
+            found.setdefault(key, []).append(stage)
+    order = list(view.plan.steps)
+    for stages in found.values():
+        stages.sort(key=lambda stage: (order.index(stage.step), stage.number))
+    return found
+
+
+def torqued(view: View) -> tuple[Torqued, ...]:
+    """Give every place that was drawn to a torque by itself, in the order of work."""
+    found = []
+    for entry in view.entries:
+        block = view.block(entry.step)
+        if isinstance(block, Torque):
+            found.append(
+                Torqued(
+                    step=entry.step,
+                    place=entry.place,
+                    where=view.where(entry.step, entry.place),
+                    screws=block.screws,
+                    setting=quantity_of(entry.value) if entry.outcome == "done" else None,
+                    entry=entry,
+                )
+            )
+    return tuple(found)

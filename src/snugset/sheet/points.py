@@ -1,0 +1,76 @@
+"""The setting points that were used, and where the crank was brought to."""
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+from snugset.guide.kinds.crank import rim_words
+from snugset.guide.kinds.turn import window_words
+from snugset.guide.state import PlannedPoint
+from snugset.sheet.entries import Entry, View
+from snugset.units import Quantity
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PointRow:
+    """One setting point; angles on the 720° circle from number one's firing dead centre."""
+
+    key: str
+    places: tuple[str, ...]
+    window: str
+    """Window and aim in words, from number one's mark."""
+    low: Quantity
+    """May be under 0, where the window holds the firing dead centre itself."""
+    high: Quantity
+    aim: Quantity
+    margin: Quantity | None
+    """Least degrees from the aim to a valve's opening or closing; None without a camshaft card."""
+    marked: bool
+    """Whether the aim is a mark on the damper's rim."""
+    rim: str
+    """The aim as a distance round the damper's rim; empty without a damper on the engine's file."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Points:
+    """The setting points of one crank container."""
+
+    step: str
+    method: str
+    """``camshaft`` or ``firing-order``."""
+    why: str
+    points: tuple[PointRow, ...]
+    turns: tuple[Entry, ...]
+    """Each turn to a point: the value is where the crank stood, in degrees of that circle."""
+
+
+def points(view: View) -> tuple[Points, ...]:
+    """Give the setting points of every crank container that was planned."""
+    return tuple(
+        Points(
+            step=step,
+            method=planned.method,
+            why=planned.why,
+            points=tuple(_row(view, point) for point in planned.points),
+            turns=tuple(entry for entry in view.entries if entry.step == f"{step}.turn"),
+        )
+        for step, planned in view.state.planned.items()
+    )
+
+
+def _row(view: View, point: PlannedPoint) -> PointRow:
+    engine = view.plan.engine
+    return PointRow(
+        key=point.key,
+        places=point.places,
+        window=window_words(point),
+        low=_degrees(point.low),
+        high=_degrees(point.high),
+        aim=_degrees(point.aim),
+        margin=None if point.margin is None else _degrees(point.margin),
+        marked=point.marked,
+        rim="" if engine.damper is None else rim_words(engine.damper, point.aim, engine.marks),
+    )
+
+
+def _degrees(value: Decimal) -> Quantity:
+    return Quantity(value, "deg")

@@ -1,0 +1,165 @@
+"""Drives the guide in memory: plan, state and a clock, with no journal and no screen."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from functools import cache
+from pathlib import Path
+
+from snugset.bench import begun, compiled, recorded, utc
+from snugset.files.answers import Answers, Person, Say, Wait
+from snugset.guide.address import Address
+from snugset.guide.answer import parse_answer
+from snugset.guide.apply import apply, fold
+from snugset.guide.ask import prompt
+from snugset.guide.decide import decide
+from snugset.guide.events import Event, Record
+from snugset.guide.prompt import Prompt
+from snugset.guide.returning import came_back
+from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.state import State
+from snugset.opening import pin, spec_records
+from snugset.plan.plan import Pinned, Plan
+from snugset.play import read_answers_file
+
+ROOT = Path(__file__).parent.parent
+PROCEDURE = ROOT / "procedures" / "inline-six-bridged-hydraulic.yaml"
+ENGINE = ROOT / "procedures" / "engines" / "barn-pump-six.yaml"
+SPECS = ROOT / "demo" / "specs.yaml"
+ANSWERS = ROOT / "demo" / "answers.yaml"
+START = datetime(2026, 3, 6, 17, 40, tzinfo=UTC)
+
+
+@dataclass(slots=True)
+class Table:
+    """A build in memory."""
+
+    plan: Plan
+    procedure: Pinned
+    engine: Pinned
+    records: list[Record] = field(default_factory=list)
+    state: State = field(default_factory=State)
+    now: datetime = START
+    person: str = "Wren"
+
+    def begin(self, specs: Pinned | None = None) -> "Table":
+        """Keep the first record and the spec sheet's."""
+        self._keep([begun("Test six", self.procedure, self.engine, at=utc(self.now), person="Wren")])
+        if specs is not None:
+            self._keep(spec_records(self.plan, specs, self.state, "Wren", self.now))
+        return self
+
+    def _keep(self, records: list[Record]) -> None:
+        self.records += records
+        if any(r.kind == "undone" for r in records):
+            self.state = fold(self.records)
+        for record in records:
+            if record.kind != "undone":
+                self.state = apply(self.state, record)
+
+    def keep(self, events: tuple[Event, ...], answer: int) -> None:
+        """Record events as the shell does."""
+        self._keep(
+            recorded(
+                events,
+                after=self.state.sequence,
+                answer=answer,
+                at=utc(self.now),
+                person=self.person,
+            )
+        )
+
+    @property
+    def asked(self) -> Prompt:
+        """The prompt; fails where the build is finished."""
+        found = prompt(self.plan, self.state, self.now)
+        assert found is not None
+        return found
+
+    @property
+    def at(self) -> str:
+        """The address asked now, empty when the build is finished."""
+        found = prompt(self.plan, self.state, self.now)
+        return "" if found is None else str(found.address)
+
+    def say(self, typed: str, at: str = "") -> Decision | Refusal:
+        """Answer, a moment later."""
+        self.now += timedelta(seconds=45)
+        address = Address.parse(at) if at else self.asked.address
+        answer = parse_answer(
+            typed, address=address, sequence=self.state.sequence, person=self.person
+        )
+        outcome = decide(self.plan, self.state, answer, self.now)
+        if isinstance(outcome, Decision):
+            self.keep(outcome.events, self.state.answer + 1)
+        return outcome
+
+    def refused(self, typed: str, at: str = "") -> Refusal:
+        """Answer; fails unless it is refused with the state unchanged."""
+        before = self.state
+        outcome = self.say(typed, at)
+        assert isinstance(outcome, Refusal), outcome
+        assert self.state is before
+        return outcome
+
+    def taken(self, typed: str, at: str = "") -> Decision:
+        """Answer; fails unless it is taken."""
+        outcome = self.say(typed, at)
+        assert isinstance(outcome, Decision), outcome
+        return outcome
+
+    def away(self, span: timedelta) -> None:
+        """Go away and come back."""
+        self.now += span
+        self.keep(came_back(self.plan, self.state, self.now), 0)
+
+    def until(self, address: str, answers: Answers | None = None) -> "Table":
+        """Give the demo's answers up to an address."""
+        for entry in entries(answers):
+            if self.at == address:
+                return self
+            self.enter(entry, answers)
+        assert self.at == address, self.at
+        return self
+
+    def until_step(self, address: str) -> None:
+        """Take every proposal until an address is asked; fails at a refusal."""
+        while self.at != address:
+            self.taken("")
+
+    def enter(self, entry: Say | Wait | Person, answers: Answers | None = None) -> None:
+        """Do one entry of an answers file."""
+        del answers
+        if isinstance(entry, Wait):
+            self.away(timedelta(seconds=entry.time.number("s")))
+        elif isinstance(entry, Person):
+            self.person = entry.name
+        else:
+            self.say(entry.text, entry.at)
+
+
+@cache
+def demo_answers() -> Answers:
+    """Read the demo's answers once."""
+    return read_answers_file(ANSWERS)
+
+
+def entries(answers: Answers | None = None) -> Iterator[Say | Wait | Person]:
+    """Give the entries of an answers file, the demo's without one."""
+    yield from (answers or demo_answers()).answers
+
+
+@cache
+def shipped_plan() -> tuple[Plan, Pinned, Pinned]:
+    """Compile the shipped procedure and engine once."""
+    procedure, engine = pin(PROCEDURE), pin(ENGINE)
+    return compiled(procedure, engine), procedure, engine
+
+
+def table(*, specs: bool = True, edit: Callable[[str], str] | None = None) -> Table:
+    """Set a table with the shipped procedure; `edit` changes the spec sheet's text."""
+    plan, procedure, engine = shipped_plan()
+    sheet = pin(SPECS)
+    if edit is not None:
+        sheet = Pinned(file=sheet.file, text=edit(sheet.text))
+    return Table(plan, procedure, engine).begin(sheet if specs else None)

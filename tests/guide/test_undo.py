@@ -1,0 +1,101 @@
+"""Undo equals never having answered; the fold equals the live state, whatever is typed."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+from driving import Table, entries, table
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from snugset.guide.apply import apply, fold
+from snugset.guide.ruling import Decision
+from snugset.guide.state import State
+
+TYPED = st.sampled_from(
+    [
+        "", "", "", "1", "2", "yes", "dry through", "wet blind", "one", "5", "12", ".002", "0",
+        "20+18; 20+19", "40+33; 40+34", "none", "stage", "arrived", "untouched", "order", "accept",
+        "accept ! good enough", "skip no time", "note a remark", "order 10.300 in", "again 4I",
+        "72 lbf·in; leaflet", "72 lbf·in", "25 lbf·ft ! it is what I have", "250", "right",
+    ]
+)  # fmt: skip
+
+
+def _same_work(state: State) -> State:
+    """Leave out what counts answers rather than work."""
+    return replace(state, sequence=0, answer=0, last_at="", last_person="")
+
+
+def test_undo_after_every_answer_of_the_demo_equals_never_having_answered() -> None:
+    bench = table()
+    for number, entry in enumerate(entries()):
+        before = bench.state
+        bench.enter(entry)
+        if number % 5 == 0 and bench.state.given != before.given:
+            after, records, moment = bench.state, list(bench.records), bench.now
+            bench.taken("back", bench.at or "manual")
+            assert _same_work(bench.state) == _same_work(before)
+            bench.state, bench.records, bench.now = after, records, moment
+
+
+def test_undo_goes_back_answer_by_answer_to_the_first() -> None:
+    bench = table(specs=False)
+    start = bench.state
+    for text in (".005 in; leaflet", ".004 in; leaflet", ".05 in; leaflet"):
+        bench.taken(text)
+    for _ in range(3):
+        bench.taken("back")
+    assert _same_work(bench.state) == _same_work(start)
+    assert bench.refused("back").code == "nothing-back"
+
+
+def test_undo_says_that_it_corrects_the_record_and_not_the_engine() -> None:
+    bench = table().until("parts")
+    said = " ".join(bench.taken("back").said)
+    assert "Took back plugs-out" in said
+    assert "not the engine" in said
+
+
+@settings(max_examples=25, deadline=None)
+@given(
+    start=st.integers(0, 380),
+    typed=st.lists(TYPED, min_size=1, max_size=12),
+    pause=st.sampled_from([0, 0, 0, 40 * 60, 9 * 86400]),
+)
+def test_whatever_is_typed_the_fold_equals_the_live_state_and_undo_takes_it_back(
+    start: int, typed: list[str], pause: int
+) -> None:
+    bench = _from(start)
+    states = [bench.state]
+    for text in typed:
+        if not bench.at:
+            break
+        if isinstance(bench.say(text), Decision):
+            states.append(bench.state)
+    assert fold(bench.records) == bench.state
+    one_by_one = State()
+    for record in bench.records:
+        one_by_one = apply(one_by_one, record)
+    assert one_by_one == bench.state
+    if pause:
+        bench.away(timedelta(seconds=pause))
+        assert fold(bench.records) == bench.state
+        return
+    while len(states) > 1:
+        states.pop()
+        bench.taken("back", bench.at or "manual")
+        assert _same_work(bench.state) == _same_work(states[-1])
+
+
+_PREFIXES: dict[int, Table] = {}
+
+
+def _from(start: int) -> Table:
+    """Give a fresh table that has had so many of the demo's entries."""
+    if not _PREFIXES:
+        bench = table()
+        for number, entry in enumerate(entries()):
+            _PREFIXES[number] = replace(bench, records=list(bench.records))
+            bench.enter(entry)
+    found = _PREFIXES[start]
+    return replace(found, records=list(found.records))

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from snugset import __version__
 from snugset.commands import NAMES, load
-from snugset.commands.declare import Command, Given, Place, UsageError
+from snugset.commands.declare import Command, Given, Place
 from snugset.commands.output import say
 from snugset.commands.parse import command_word, parse
 from snugset.journal.shelf import data_folder
@@ -23,12 +23,13 @@ def main(argv: Sequence[str] | None = None) -> int:
     0 done, 1 mistakes found, refused or a fault, 2 not understood; 130 and up ended from outside.
     """
     _prepare_streams()
-    place = Place(data=Path(), environ=os.environ)
+    place = Place(data=_usual_folder(), environ=os.environ)
     try:
         word, rest = command_word(sys.argv[1:] if argv is None else argv, NAMES)
         command = load(word or "list")
         given = parse(command, rest)
-        place = place._replace(data=_data_folder(given.one("--data")))
+        if given.has("--data"):
+            place = place._replace(data=Path(given.one("--data")), moved=True)
         code = _run(command, given, place, named=bool(word))
         sys.stdout.flush()
     except KeyboardInterrupt:
@@ -58,12 +59,12 @@ def _run(command: Command, given: Given, place: Place, *, named: bool) -> int:
     return 0
 
 
-def _data_folder(text: str) -> Path:
-    """Give the data folder that `--data` names, else the environment."""
+def _usual_folder() -> Path:
+    """Give the data folder that the environment names."""
     try:
-        return Path(text).expanduser() if text else data_folder(os.environ)
-    except RuntimeError as error:
-        raise UsageError(f"the data folder has no place ({error}); give it: --data DIR") from error
+        return data_folder(os.environ)
+    except RuntimeError:  # the home folder of nobody: then the name is a folder's own
+        return Path(os.environ.get("SNUGSET_DATA") or "snugset")
 
 
 def _prepare_streams() -> None:

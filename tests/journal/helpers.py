@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+import sys
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
 from pathlib import Path
@@ -81,5 +82,6 @@ def watch_syncs(monkeypatch: pytest.MonkeyPatch) -> list[int]:
         synced.append(os.fstat(handle).st_ino)
         really(handle)
 
+    monkeypatch.setattr(sys, "platform", "linux")  # where every sync is a plain fsync
     monkeypatch.setattr(os, "fsync", fsync)
     return synced

@@ -90,7 +90,6 @@ def test_it_is_for_the_owner_only_and_comes_back_so(kept: Path, shelf: Shelf) ->
 def test_what_comes_back_is_on_the_disk(
     kept: Path, shelf: Shelf, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("snugset.journal.durable.sys.platform", "linux")
     synced = watch_syncs(monkeypatch)
     restore(kept, shelf)
     for path in (shelf.path, *shelf.path.rglob("*")):

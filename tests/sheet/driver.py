@@ -1,7 +1,7 @@
 """Plays a build over the shipped procedure with the pure core: no journal, no clock but its own."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -111,6 +111,9 @@ class Bench:
                 assert (found is None) == (not address), found
                 return
             self.now += timedelta(seconds=40)
+            if found.address in self.state.holds:
+                self.now += timedelta(hours=20)
+            found = replace(found, scene=found.scene.at(now=self.now))
             typed = self.replies.pop(str(found.address), None)
             if typed is None:
                 typed = self.plain(found)
@@ -142,8 +145,8 @@ class Bench:
                 return ".120" if figure == "clearance" else ".002"
             case Gap():
                 return self.gap(found.address)
-            case Wait():
-                return "arrived" if found.address in self.state.holds else ""
+            case Wait() if found.address in self.state.holds:
+                return "arrived"
             case Tighten():
                 return "stage"
         return ""

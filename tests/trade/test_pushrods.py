@@ -170,6 +170,13 @@ def test_lengths_in_hand_may_differ_by_place() -> None:
     assert (found.fits["1I"].change, found.fits["1E"].change) == (q("20 thou"), q("0 thou"))
 
 
+def test_a_catalogue_step_counts_from_the_length_that_most_places_have() -> None:
+    fitted = {"1I": q("9.595 in"), "1E": q("9.600 in"), "2I": q("9.600 in")}
+    found = ordered({place: q("20 thou") for place in fitted}, fitted=fitted)
+    assert str(found.counted_from) == "9.600 in"
+    assert [str(batch.length) for batch in found.batches] == ["9.620 in"]
+
+
 def test_each_place_may_have_its_own_doubt() -> None:
     doubts = {"1I": q("1 thou"), "1E": q("9 thou")}
     found = ordered(by_place("40", "40"), uncertainty=doubts)

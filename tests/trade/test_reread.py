@@ -30,6 +30,12 @@ def test_flags_about_a_change_of_20(after: str, doubt: str, flag: str) -> None:
     assert reread(q("60 thou"), q("-20 thou"), q(f"{after} thou"), q(f"{doubt} thou")).flag == flag
 
 
+@pytest.mark.parametrize(("after", "flag"), [("56", "old"), ("55", "agrees"), ("54", "agrees")])
+def test_between_old_and_predicted_the_nearer_one_holds(after: str, flag: str) -> None:
+    """A change of 10 within a doubt of 6: both are in reach of some readings."""
+    assert reread(q("60 thou"), q("-10 thou"), q(f"{after} thou"), q("1 thou")).flag == flag
+
+
 def test_the_tolerance_of_the_new_pushrod_is_part_of_the_doubt() -> None:
     found = reread(q("60 thou"), q("-20 thou"), q("49 thou"), q("4 thou"), tolerance=q("7 thou"))
     # √(4² + 4² + 7²) = 9.

@@ -73,6 +73,8 @@ class Place(NamedTuple):
     data: Path
     """The data folder."""
     environ: Mapping[str, str]
+    moved: bool = False
+    """Whether the command line gave the data folder, so that a later one must too."""
 
     @property
     def crash_log(self) -> Path:

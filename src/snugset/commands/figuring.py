@@ -4,10 +4,11 @@ from collections.abc import Mapping
 from shlex import quote as shell_quote
 
 from snugset.commands.declare import Given, UsageError
-from snugset.commands.output import columns, say, say_json
+from snugset.commands.layout import columns, folded, paragraph
+from snugset.commands.output import say, say_json
 from snugset.commands.parse import quote
 from snugset.commands.systems import in_system
-from snugset.trade.calculator import Calculator, Figure, Input
+from snugset.trade.calculator import Calculator, Figure, Form, Input
 from snugset.trade.calculators import CALCULATORS, FigureError, figure, shown, to_json
 
 
@@ -29,9 +30,9 @@ def work_out(given: Given) -> None:
     if given.has("--json"):
         say_json(to_json(name, texts, result))
         return
-    words = {output.key: output.words for output in CALCULATORS[name].outputs}
-    say(*columns((key, _value(one), words.get(key, "")) for key, one in result.outputs.items()))
-    say("", *(f"  {line}" for line in result.working), "", f"Source: {result.source}")
+    say(*columns((key, _value(one)) for key, one in result.outputs.items()))
+    say("", *(f"  {line}" for line in result.working), "")
+    say(*paragraph(f"Source: {result.source}"))
 
 
 def explain(name: str) -> None:
@@ -44,12 +45,12 @@ def explain(name: str) -> None:
             raise UsageError(f"{error}") from error
         return
     say(f"usage: snugset figure {name} KEY=VALUE… [--units inch|metric] [--json]", "")
-    say(f"{calculator.words[:1].upper()}{calculator.words[1:]}.", "")
-    say(*columns((f"  {one.key}", _asked(one), one.words) for one in calculator.inputs))
-    say("", "gives")
-    say(*columns((f"  {out.key}", out.unit, out.words) for out in calculator.outputs))
-    say("", *(f"  {line}" for line in calculator.formula))
-    say("", f"Source: {calculator.source}", "", "Worked example:", "")
+    say(*paragraph(f"{calculator.words[:1].upper()}{calculator.words[1:]}."), "")
+    say(*folded((f"  {one.key}", _asked(one), one.words) for one in calculator.inputs))
+    say("", "It gives:")
+    say(*folded((f"  {out.key}", out.unit, out.words) for out in calculator.outputs))
+    say("", *(f"  {line}" for line in calculator.formula), "")
+    say(*paragraph(f"Source: {calculator.source}"), "", "Worked example:", "")
     say(f"  {_typed(calculator)}")
     say(*(f"    {key} {value}" for key, value in calculator.example.outputs.items()))
 
@@ -61,18 +62,26 @@ def _typed(calculator: Calculator) -> str:
 
 
 def _asked(one: Input) -> str:
-    """Say in what form a key is typed, and what it is without."""
-    form = "|".join(one.choices) if one.choices else _FORMS[one.form].format(unit=one.unit).strip()
-    without = "" if one.needed else f", else {one.default}" if one.default else ", or left out"
-    return f"{form}{without}"
+    """Say in what form a key is typed, and what holds without it."""
+    if one.choices:
+        form = "|".join(one.choices)
+    else:
+        unit = f" ({one.unit})" if one.unit and one.form in _IN_UNITS else ""
+        form = "a figure with its unit" if one.any_kind else f"{_FORMS[one.form]}{unit}"
+    if one.default:
+        return f"{form}, else {one.default}"
+    return form if one.needed else f"{form}, or left out"
 
 
-_FORMS: Mapping[str, str] = {
-    "one": "a figure {unit}",
-    "takes": "17+18; 18+18 {unit}",
-    "list": "figures with commas {unit}",
-    "window": "low..high {unit}",
-    "places": "1I=11 1E=14 {unit}",
+_IN_UNITS: Mapping[Form, str] = {
+    "one": "a figure",
+    "takes": "17+18; 18+18",
+    "list": "figures with commas",
+    "window": "low..high",
+    "places": "1I=11 1E=14",
+}
+_FORMS: Mapping[Form, str] = {
+    **_IN_UNITS,
     "banks": "left=1,3 right=2,4",
     "thread": "7/16-20 or M10x1.5",
     "share": "25 % or 0.25",
@@ -80,6 +89,7 @@ _FORMS: Mapping[str, str] = {
     "whole": "a whole number",
     "choice": "a word",
 }
+"""How an input is typed, by its form."""
 
 
 def _value(one: Figure) -> str:

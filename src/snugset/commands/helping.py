@@ -1,13 +1,11 @@
 """Help, made from the declarations."""
 
-import textwrap
 from collections.abc import Iterable
 
 from snugset.commands import NAMES, load
 from snugset.commands.declare import TOP, Argument, Command, Place
-from snugset.commands.output import columns, say
-
-_WIDTH = 79
+from snugset.commands.layout import folded, paragraph
+from snugset.commands.output import say
 
 
 def overview(place: Place) -> None:
@@ -27,9 +25,9 @@ def overview(place: Place) -> None:
 def command_help(command: Command, place: Place) -> None:
     """Show one command."""
     say(f"usage: {command.usage}", "")
-    _paragraph(f"{command.help[0].upper()}{command.help[1:]}.")
+    say(*paragraph(f"{command.help[0].upper()}{command.help[1:]}."))
     for text in command.notes.split("\n"):
-        _paragraph(text)
+        say(*([text] if text.startswith(" ") else paragraph(text)))
     if command.arguments:
         say("")
         _options(command.arguments)
@@ -45,7 +43,7 @@ def _options(arguments: Iterable[Argument]) -> None:
     rows = [
         (f"  {a.name} {'|'.join(a.choices) or a.value}".rstrip(), a.help) for a in arguments
     ]
-    say(*columns(rows))
+    say(*folded(rows))
 
 
 def _files(place: Place) -> None:
@@ -53,9 +51,3 @@ def _files(place: Place) -> None:
     say(f"An unexpected fault is written down in {place.crash_log}")
     say("Exit: 0 done, 1 mistakes found or refused, 2 not understood.")
 
-
-def _paragraph(text: str) -> None:
-    if text.startswith(" "):
-        say(text)
-    elif text:
-        say(*textwrap.wrap(text, _WIDTH, break_on_hyphens=False))

@@ -1,7 +1,8 @@
 """list: the builds, and where each stands."""
 
 from snugset.commands.declare import JSON, Command, Given, Place
-from snugset.commands.output import columns, say, say_json
+from snugset.commands.layout import columns
+from snugset.commands.output import say, say_json
 from snugset.journal.shelf import Entry, Shelf
 
 

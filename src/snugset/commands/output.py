@@ -1,7 +1,6 @@
 """What a command writes: lines to people, JSON to programs, one sentence for an error."""
 
 import sys
-from collections.abc import Iterable
 from decimal import Decimal
 
 from snugset.printable import printable
@@ -30,16 +29,6 @@ def say_json(value: object) -> None:
 def say_text(text: str) -> None:
     """Write a text of several lines to standard output."""
     say(*text.removesuffix("\n").split("\n"))
-
-
-def columns(rows: Iterable[tuple[str, ...]]) -> Iterable[str]:
-    """Give rows with all columns but the last one lined up."""
-    table = [tuple(map(printable, row)) for row in rows]
-    widths = [max(map(len, column)) for column in zip(*table, strict=True)]
-    for row in table:
-        *cells, last = row
-        padded = (cell.ljust(width) for cell, width in zip(cells, widths, strict=False))
-        yield "  ".join((*padded, last)).rstrip()
 
 
 def _number(value: object) -> int | float:

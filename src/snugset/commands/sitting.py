@@ -15,7 +15,6 @@ from snugset.commands.declare import Given, Place, UsageError
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
-from snugset.journal.shelf import data_folder
 
 _ENDINGS = (signal.SIGTERM, signal.SIGHUP)
 _LONGEST = 120
@@ -61,11 +60,7 @@ def sit(
 
 def resuming(build: str, place: Place) -> str:
     """Give the command that goes on with a build."""
-    try:
-        usual = place.data == data_folder(place.environ)
-    except RuntimeError:
-        usual = False
-    data = "" if usual else f"--data {quote(str(place.data))} "
+    data = f"--data {quote(str(place.data.absolute()))} " if place.moved else ""
     return f"snugset {data}resume {build}"
 
 

@@ -40,7 +40,12 @@ def in_system(result: Result, system: str) -> Result:
     """
     if not system:
         return result
-    outputs = {key: _figure(one, system) for key, one in result.outputs.items()}
+    other = _INCH if system == "inch" else _METRIC
+    outputs = {
+        key: _figure(one, system)
+        for key, one in result.outputs.items()
+        if key not in other  # an output that is called by its unit stays in it, or goes
+    }
     return replace(result, outputs=outputs)
 
 

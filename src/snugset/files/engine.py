@@ -15,9 +15,13 @@ from snugset.units import Quantity
 __all__ = ["FEATURES", "Engine", "Group", "Place", "read_engine", "words"]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Engine:
-    """One engine; the front is where the cylinders are counted from."""
+    """One engine; the front is where the cylinders are counted from.
+
+    Two engines are the same only if they are the same object, so that what is derived from one
+    can be remembered.
+    """
 
     name: str
     note: str

@@ -1,6 +1,7 @@
 """The places of an engine and their names in words."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from snugset.files.engine import Engine
 from snugset.files.fasteners import words
@@ -20,6 +21,7 @@ class Site:
     group: str = ""
 
 
+@lru_cache(maxsize=64)
 def cylinders(engine: Engine) -> tuple[Site, ...]:
     """Give the cylinders in firing order."""
     return tuple(
@@ -28,6 +30,7 @@ def cylinders(engine: Engine) -> tuple[Site, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def bridges(engine: Engine) -> tuple[Site, ...]:
     """Give the rocker bridges in firing order; one ties the two rockers of a cylinder."""
     return tuple(
@@ -36,6 +39,7 @@ def bridges(engine: Engine) -> tuple[Site, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def valves(engine: Engine, cylinder: int | None = None) -> tuple[Site, ...]:
     """Give the valves of one cylinder, or of all in firing order; intake first."""
     return tuple(
@@ -45,6 +49,7 @@ def valves(engine: Engine, cylinder: int | None = None) -> tuple[Site, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def fasteners(engine: Engine, group: str) -> tuple[Site, ...]:
     """Give the fasteners of a group in its tightening order."""
     found = engine.fasteners[group]
@@ -53,6 +58,7 @@ def fasteners(engine: Engine, group: str) -> tuple[Site, ...]:
     )
 
 
+@lru_cache(maxsize=64)
 def on_map(engine: Engine, group: str) -> tuple[Site, ...]:
     """Give the fasteners of a group in the order in which the map lists them."""
     by_key = {site.key: site for site in fasteners(engine, group)}

@@ -7,7 +7,7 @@ from decimal import Decimal
 from typing import Any
 
 from snugset.files.figures import value_to_json
-from snugset.sheet.contents import Sheet
+from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
 from snugset.units import Quantity
 
@@ -34,6 +34,11 @@ def _plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
             return [_plain(each) for each in value]
         case SpecRow():
             return {**_fields(value), "value": value_to_json(value.value)}
+        case Summary():
+            rows = {"final": value.final, "doubtful": value.doubtful}
+            by_address = {name: [row.address for row in each] for name, each in rows.items()}
+            rest = {"missing": value.missing, "not_had": value.not_had}
+            return by_address | {name: _plain(each) for name, each in rest.items()}
     if is_dataclass(value) and not isinstance(value, type):
         return {name: _plain(each) for name, each in _fields(value).items()}
     raise TypeError(f"{type(value).__name__} has no place in a build sheet")

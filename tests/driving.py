@@ -44,7 +44,9 @@ class Table:
 
     def begin(self, specs: Pinned | None = None) -> "Table":
         """Keep the first record and the spec sheet's."""
-        self._keep([begun("Test six", self.procedure, self.engine, at=utc(self.now), person="Wren")])
+        self._keep(
+            [begun("Test six", self.procedure, self.engine, at=utc(self.now), person="Wren")]
+        )
         if specs is not None:
             self._keep(spec_records(self.plan, specs, self.state, "Wren", self.now))
         return self

@@ -4,6 +4,7 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from snugset import __version__
@@ -11,7 +12,6 @@ from snugset.commands import NAMES, load
 from snugset.commands.declare import Command, Given, Place
 from snugset.commands.output import say
 from snugset.commands.parse import command_word, parse
-from snugset.journal.shelf import data_folder
 
 _INTERRUPTED = 130
 _BROKEN_PIPE = 141
@@ -23,16 +23,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     0 done, 1 mistakes found, refused or a fault, 2 not understood; 130 and up ended from outside.
     """
     _prepare_streams()
-    place = Place(data=_usual_folder(), environ=os.environ)
+    place = Place(os.environ)
     try:
         word, rest = command_word(sys.argv[1:] if argv is None else argv, NAMES)
         command = load(word or "list")
         given = parse(command, rest)
         if given.has("--data"):
-            place = place._replace(data=Path(given.one("--data")), moved=True)
+            place = place._replace(moved=Path(given.one("--data")))
         code = _run(command, given, place, named=bool(word))
         sys.stdout.flush()
     except KeyboardInterrupt:
+        if sys.stdout.isatty():
+            say("")
         return _INTERRUPTED
     except BrokenPipeError:
         _discard_output()
@@ -40,7 +42,9 @@ def main(argv: Sequence[str] | None = None) -> int:
     except Exception as error:  # noqa: BLE001 - the terminal gets a sentence, never a traceback
         from snugset.commands.failing import told  # noqa: PLC0415 - only on failure
 
-        return told(error, place)
+        code = told(error, place)
+        if isinstance(error, OSError):
+            _discard_output()
     return code
 
 
@@ -57,14 +61,6 @@ def _run(command: Command, given: Given, place: Place, *, named: bool) -> int:
     elif command.helps is None or not command.helps(given):
         command_help(command, place)
     return 0
-
-
-def _usual_folder() -> Path:
-    """Give the data folder that the environment names."""
-    try:
-        return data_folder(os.environ)
-    except RuntimeError:  # the home folder of nobody: then the name is a folder's own
-        return Path(os.environ.get("SNUGSET_DATA") or "snugset")
 
 
 def _prepare_streams() -> None:
@@ -84,5 +80,6 @@ def _prepare_streams() -> None:
 def _discard_output() -> None:
     """Send what is left to nowhere: whoever read it has gone."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, sys.stdout.fileno())
+    with suppress(OSError):  # a stream without a file, as in tests
+        os.dup2(nowhere, sys.stdout.fileno())
     os.close(nowhere)

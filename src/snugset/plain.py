@@ -9,6 +9,7 @@ from snugset.guide.address import Address, AddressError
 from snugset.guide.ask import progress
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.printable import printable
 
 Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
@@ -146,6 +147,10 @@ def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:
 
 
 def terminal(bench: Bench) -> None:
-    """Sit at this process's own terminal or pipe."""
-    sit(bench, input, print)
+    """Sit at this process's own terminal or pipe; what is shown there never drives it."""
+
+    def show(text: str) -> None:
+        print(*map(printable, text.split("\n")), sep="\n")
+
+    sit(bench, lambda asked: input(printable(asked)), show)
     sys.stdout.flush()

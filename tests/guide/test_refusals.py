@@ -1,8 +1,8 @@
 """What bad input gets: one clear sentence, the likely fix, the state unchanged."""
 
 import pytest
-from driving import table
 
+from driving import table
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
 from snugset.guide.decide import decide

@@ -3,10 +3,10 @@
 from dataclasses import replace
 from datetime import timedelta
 
-from driving import Table, entries, table
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from driving import Table, entries, table
 from snugset.guide.apply import apply, fold
 from snugset.guide.ruling import Decision
 from snugset.guide.state import State
@@ -97,5 +97,5 @@ def _from(start: int) -> Table:
         for number, entry in enumerate(entries()):
             _PREFIXES[number] = replace(bench, records=list(bench.records))
             bench.enter(entry)
-    found = _PREFIXES[start]
+    found = _PREFIXES[start % len(_PREFIXES)]
     return replace(found, records=list(found.records))

@@ -3,8 +3,8 @@
 from datetime import timedelta
 
 import pytest
-from driving import demo_answers, entries, table
 
+from driving import demo_answers, entries, table
 from snugset.files.answers import Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
@@ -84,9 +84,9 @@ def test_a_finished_stage_stands_after_a_short_break() -> None:
 
 def test_after_days_the_crank_is_unknown_until_number_one_is_proven() -> None:
     bench = table().until("scratch@3#1")
-    assert bench.state.condition.crank is not None
+    known = bench.state.condition.crank
     bench.away(timedelta(days=9))
-    assert bench.state.condition.crank is None
+    assert (known is None, bench.state.condition.crank) == (False, None)
     bench.taken("")
     assert bench.at == "number-one"
     assert "prove number one again" in " ".join(bench.asked.facts)
@@ -139,6 +139,45 @@ def test_a_wait_is_asked_for_itself_when_nothing_else_can_be_done() -> None:
         bench.taken("")
     assert bench.asked.asks == "wait"
     assert bench.refused("").code == "waiting"
+
+
+def test_the_probe_shows_its_verdicts_and_what_they_would_lead_to() -> None:
+    bench = table().until("probe#1")
+    facts = bench.asked.facts
+    assert "1I: 73.5 thou ± 3.3 thou: high" in facts
+    assert "If the others read alike — Order 2 × 10.300 in" in facts[-1]
+
+
+def test_with_filled_lifters_the_crank_is_not_turned_until_they_have_bled_down() -> None:
+    bench = table(edit=lambda text: text.replace("value: dry", "value: filled", 1))
+    bench.until("gap@1I#1")
+    assert any("provisional until it has bled down" in fact for fact in bench.asked.facts)
+    bench.taken("40+33; 40+34")
+    assert bench.state.readings[Address("gap", "1I", 1)].provisional
+    bench.until("bridge-off@5#1")
+    bench.taken("skip left on")
+    refusal = bench.refused("")
+    assert (bench.at, refusal.code) == ("points.turn@P2#1", "bleeding")
+    assert "can bend pushrods and valves" in refusal.words
+    bench.now += timedelta(minutes=15)
+    bench.taken("")
+
+
+def test_a_filled_lifter_reads_for_good_once_it_has_had_its_time() -> None:
+    bench = table(edit=lambda text: text.replace("value: dry", "value: filled", 1))
+    bench.until("gap@1I#1")
+    bench.now += timedelta(minutes=15)
+    bench.taken("40+33; 40+34")
+    assert not bench.state.readings[Address("gap", "1I", 1)].provisional
+
+
+def test_a_finished_build_is_not_put_in_doubt_by_opening_it() -> None:
+    bench = table()
+    for entry in entries():
+        bench.enter(entry)
+    before = bench.state
+    bench.away(timedelta(days=900))
+    assert bench.state is before
 
 
 def test_out_of_the_window_leads_to_an_order_a_wait_and_a_new_round() -> None:

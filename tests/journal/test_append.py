@@ -2,7 +2,9 @@
 
 import hashlib
 import json
+import sqlite3
 import stat
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -142,6 +144,21 @@ def test_a_closed_journal_keeps_nothing(tmp_path: Path) -> None:
     with pytest.raises(ValueError, match="closed"):
         journal.append([record(1)], HEAD)
     assert read_records(tmp_path / "barn") == ()
+
+
+def test_it_is_used_from_one_thread(tmp_path: Path) -> None:
+    with Journal.open(build(tmp_path / "barn", count=1), owner=owner()) as journal:
+        with ThreadPoolExecutor(1) as pool:
+            other = pool.submit(journal.append, [record(2)], HEAD)
+            assert isinstance(other.exception(), sqlite3.ProgrammingError)
+        journal.append([record(2)], HEAD)
+
+
+@pytest.mark.parametrize("name", ["a?mode=memory", "a#b", "%41", "Öl und Holz", "a'b\"c"])
+def test_a_folder_may_have_any_name(tmp_path: Path, name: str) -> None:
+    folder = build(tmp_path / name / "barn", count=2)
+    assert (folder / "journal.sqlite").stat().st_size > 0
+    assert read_records(folder) == tuple(records(1, 2))
 
 
 def test_a_build_is_never_made_over_another(tmp_path: Path) -> None:

@@ -231,6 +231,35 @@ def test_an_empty_build_has_the_first_digest(tmp_path: Path) -> None:
     )
 
 
+def test_a_record_of_monstrous_length_is_neither_kept_nor_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = build(tmp_path / "barn", count=1)
+    long = record(2, typed="17+18 " * 1000)
+    with Journal.open(build(tmp_path / "long", count=1), owner=owner()) as journal:
+        journal.append([long], HEAD)
+    monkeypatch.setattr("snugset.journal.schema._LONGEST", 5000)
+    with Journal.open(folder, owner=owner()) as journal:
+        with pytest.raises(JournalError) as caught:
+            journal.append([long], HEAD)
+        assert caught.value.code == "unfit"
+        assert str(caught.value) == "barn: a record is longer than any journal holds"
+        journal.append([record(2)], HEAD)
+    with pytest.raises(JournalError, match="long: a record is longer than any journal holds"):
+        read_records(tmp_path / "long")
+    assert not verify(tmp_path / "long").whole
+
+
+def test_an_old_database_library_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    folder = build(tmp_path / "barn")
+    monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 36, 0))
+    monkeypatch.setattr(sqlite3, "sqlite_version", "3.36.0")
+    with pytest.raises(JournalError) as caught:
+        Journal.open(folder, owner=owner())
+    assert caught.value.code == "old-sqlite"
+    assert str(caught.value) == "SQLite 3.36.0 is too old; 3.37 or newer is needed"
+
+
 def test_no_raw_database_error_leaves_the_room(tmp_path: Path) -> None:
     folder = build(tmp_path / "barn")
     forge(folder, "UPDATE events SET body = CAST(x'ff' AS TEXT) WHERE sequence = 2")

@@ -108,8 +108,9 @@ def test_a_lock_that_leads_elsewhere_is_not_followed(tmp_path: Path) -> None:
     letter.write_text("Dear friend")
     (folder / "lock").unlink()
     (folder / "lock").symlink_to(letter)
-    with pytest.raises(JournalError):
+    with pytest.raises(JournalError) as caught:
         Journal.open(folder, owner=owner())
+    assert caught.value.code == "disk"
     assert letter.read_text() == "Dear friend"
 
 

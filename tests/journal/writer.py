@@ -40,7 +40,7 @@ def write(folder: Path) -> None:
         say(0)
         last = journal.records()[-1].answer if journal.records() else 0
         for answer in count(last + 1):
-            first = len(journal.records()) + 1
+            first = journal.sequence + 1
             size = answer % 3 + 1
             journal.append(
                 [record(sequence, answer) for sequence in range(first, first + size)],

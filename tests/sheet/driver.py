@@ -14,8 +14,8 @@ from snugset.guide.decide import decide
 from snugset.guide.events import Event, Record
 from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.do import Do
-from snugset.guide.kinds.hold import Wait
 from snugset.guide.kinds.gap import Gap
+from snugset.guide.kinds.hold import Wait
 from snugset.guide.kinds.read import Measure
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.kinds.turn import Turn

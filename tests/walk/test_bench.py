@@ -9,8 +9,8 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 import pytest
-from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers
 
+from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers
 from snugset.bench import Bench, BuildError
 from snugset.files.answers import Person, Say, Wait
 from snugset.guide.apply import fold
@@ -130,7 +130,9 @@ def test_a_second_opening_is_told_who_has_it(tmp_path: Path) -> None:
         Bench.open(folder, owner=OWNER, clock=clock)
 
 
-def test_opening_again_keeps_that_there_was_a_break_before_anything_is_asked(tmp_path: Path) -> None:
+def test_opening_again_keeps_that_there_was_a_break_before_anything_is_asked(
+    tmp_path: Path,
+) -> None:
     folder = _begin(Shelf(tmp_path))
     clock = Paced(START)
     with Bench.open(folder, owner=OWNER, clock=clock, fresh=True) as bench:
@@ -192,7 +194,8 @@ from snugset.journal.owner import Owner
 from snugset.play import Paced
 answers = demo_answers()
 clock = Paced(answers.start)
-with Bench.open(Path({folder!r}), owner=Owner.here(person="Wren", since=""), clock=clock, fresh=True) as bench:
+owner = Owner.here(person="Wren", since="")
+with Bench.open(Path({folder!r}), owner=owner, clock=clock, fresh=True) as bench:
     for entry in answers.answers:
         if isinstance(entry, Wait):
             clock.advance(entry.time.number("s"))
@@ -210,9 +213,7 @@ def test_killed_at_any_moment_it_stands_where_the_last_acknowledged_answer_left_
 ) -> None:
     folder = _begin(Shelf(tmp_path))
     code = CHILD.format(tests=str(Path(__file__).parent.parent), folder=str(folder))
-    with subprocess.Popen(
-        [sys.executable, "-c", code], stdout=subprocess.PIPE, text=True
-    ) as child:
+    with subprocess.Popen([sys.executable, "-c", code], stdout=subprocess.PIPE, text=True) as child:
         assert child.stdout is not None
         acknowledged = 0
         for _ in range(after):

@@ -5,7 +5,7 @@ from pathlib import Path
 
 from snugset import shipped
 from snugset.commands.beginning import meant
-from snugset.commands.declare import CommandError, Given, UsageError
+from snugset.commands.declare import CommandError, Given, MistakesError, UsageError
 from snugset.commands.output import say, say_json
 from snugset.commands.published import check
 from snugset.files.engine import Engine, read_engine
@@ -75,7 +75,7 @@ def _engine(text: str) -> Engine:
     node = parse(pinned.text, pinned.file, into)
     engine = None if node is None else read_engine(node, into)
     if engine is None:
-        raise CommandError("\n".join(str(problem) for problem in into.items))
+        raise MistakesError(into.items)
     return engine
 
 
@@ -97,9 +97,7 @@ def events_of(engine: Engine) -> Events | None:
     return Events(ivo=card.ivo, ivc=card.ivc, evo=card.evo, evc=card.evc, lift=card.lift)
 
 
-def _show(
-    engine: Engine, events: Events | None, method: str, points: tuple[Point, ...]
-) -> None:
+def _show(engine: Engine, events: Events | None, method: str, points: tuple[Point, ...]) -> None:
     order = "-".join(map(str, engine.firing_order))
     say(f"{engine.name}: firing order {order}; turn {engine.running}, seen from the front.")
     if engine.camshaft is not None:
@@ -107,17 +105,20 @@ def _show(
     say(_BY[method])
     for point in points:
         margin = "" if point.margin is None else f"; margin {plain(point.margin)}°"
-        thin = point.margin is not None and point.margin < THIN
         say("", f"{point.key}  {_places(engine, point)}")
         say(f"    {window_words(as_planned(point))}{margin}")
-        if thin:
+        if point.margin is not None and point.margin < THIN:
             say(f"    Careful: the margin is under {plain(THIN)}°.")
         if engine.damper is not None:
             say(f"    {rim_words(engine.damper, point.aim, engine.marks)}")
         say(*(f"    {words}" for words in _standing(engine, events, point).values()))
-    pairs = companions(engine.firing_order, engine.intervals)
-    seen = [f"{one} and {other}" for one, other in pairs.items() if one < other]
-    say("", f"Companions: {all_of(seen)}." if seen else "No companions: it fires unevenly.")
+    pairs = {frozenset(pair): pair for pair in _companions(engine).items()}
+    told = "; ".join(f"{one} and {other}" for one, other in pairs.values())
+    say("", f"Companions: {told}." if told else "No companions: the firing is uneven.")
+
+
+def _companions(engine: Engine) -> dict[int, int]:
+    return companions(engine.firing_order, engine.intervals)
 
 
 def _places(engine: Engine, point: Point) -> str:
@@ -161,5 +162,5 @@ def _as_json(
             }
             for point in points
         ],
-        "companions": companions(engine.firing_order, engine.intervals),
+        "companions": _companions(engine),
     }

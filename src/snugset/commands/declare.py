@@ -5,7 +5,7 @@ values are named tuples, and what a command needs is loaded when it runs: the li
 several times faster for it.
 """
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import NamedTuple
 
@@ -20,6 +20,13 @@ class UsageError(CommandError):
     """A command line that does not say what is wanted."""
 
     code = 2
+
+
+class MistakesError(CommandError):
+    """MistakesError in files, each with its place."""
+
+    def __init__(self, mistakes: Iterable[object]) -> None:
+        super().__init__("\n".join(map(str, mistakes)))
 
 
 class Argument(NamedTuple):
@@ -70,11 +77,21 @@ class Given(NamedTuple):
 class Place(NamedTuple):
     """Where a command runs."""
 
-    data: Path
-    """The data folder."""
     environ: Mapping[str, str]
-    moved: bool = False
-    """Whether the command line gave the data folder, so that a later one must too."""
+    moved: Path | None = None
+    """The data folder that the command line gave, if it did; a later one must give it too."""
+
+    @property
+    def data(self) -> Path:
+        """The data folder."""
+        if self.moved is not None:
+            return self.moved
+        from snugset.journal.shelf import data_folder  # noqa: PLC0415 - for builds only
+
+        try:
+            return data_folder(self.environ)
+        except RuntimeError:  # the home folder of nobody: then the name is a folder's own
+            return Path(self.environ.get("SNUGSET_DATA") or "snugset")
 
     @property
     def crash_log(self) -> Path:
@@ -104,9 +121,7 @@ class Command(NamedTuple):
 
 
 JSON = Argument("--json", "for a program to read")
-PERSON = Argument(
-    "--person", "who works; else SNUGSET_PERSON, else the login name", value="NAME"
-)
+PERSON = Argument("--person", "who works; else SNUGSET_PERSON, else the login name", value="NAME")
 TOP = (
     Argument("--data", "the data folder; else SNUGSET_DATA", value="DIR"),
     Argument("--plain", "line by line, without the full screen"),

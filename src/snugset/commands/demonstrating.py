@@ -22,7 +22,7 @@ def demonstrate(given: Given, place: Place) -> None:
     """Make the demo in a fresh scratch folder, and open it."""
     who = owner(given, place.environ)
     scratch = Path(tempfile.mkdtemp(prefix="snugset-demo-"))
-    there = place._replace(data=scratch, moved=True)
+    there = place._replace(moved=scratch)
     answers = shipped.demo()
     entry = entry_at(read_answers_file(answers), OPENS_AT)
     say(f"The demo stands in {scratch}; nothing of yours is touched. One moment …")

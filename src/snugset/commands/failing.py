@@ -4,7 +4,7 @@ import os
 import traceback
 from pathlib import Path
 
-from snugset.commands.declare import CommandError, Place
+from snugset.commands.declare import CommandError, MistakesError, Place
 from snugset.commands.output import warn
 from snugset.journal.durable import make_folder
 from snugset.journal.errors import JournalError
@@ -16,6 +16,9 @@ _LARGEST = 1024 * 1024
 
 def told(error: Exception, place: Place) -> int:
     """Say on standard error what went wrong, and give the exit code."""
+    if isinstance(error, MistakesError):
+        warn(*str(error).split("\n"))
+        return error.code
     if isinstance(error, CommandError):
         warn(f"snugset: {error}")
         return error.code
@@ -26,11 +29,17 @@ def told(error: Exception, place: Place) -> int:
         where = os.fsdecode(error.filename) if not isinstance(error.filename, int) else "a file"
         warn(f"snugset: {where}: {error.strerror}; check that it is there and may be used")
         return 1
+    if isinstance(error, OSError):
+        warn(f"snugset: what was to be shown could not be written ({error.strerror}); try again")
+        return 1
     lines = _expected(error)
     if lines:
         warn(*lines)
         return 1
-    warn(f"snugset: a fault inside Snugset stopped this ({type(error).__name__}); {_log(error, place)}")
+    warn(
+        f"snugset: a fault inside Snugset stopped this ({type(error).__name__}); "
+        f"{_log(error, place)}"
+    )
     return 1
 
 

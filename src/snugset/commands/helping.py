@@ -40,9 +40,7 @@ def command_help(command: Command, place: Place) -> None:
 
 
 def _options(arguments: Iterable[Argument]) -> None:
-    rows = [
-        (f"  {a.name} {'|'.join(a.choices) or a.value}".rstrip(), a.help) for a in arguments
-    ]
+    rows = [(f"  {a.name} {'|'.join(a.choices) or a.value}".rstrip(), a.help) for a in arguments]
     say(*folded(rows))
 
 
@@ -50,4 +48,3 @@ def _files(place: Place) -> None:
     say(f"Builds are kept in {place.data / 'builds'}")
     say(f"An unexpected fault is written down in {place.crash_log}")
     say("Exit: 0 done, 1 mistakes found or refused, 2 not understood.")
-

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from pathlib import Path
 
-from snugset.commands.declare import CommandError
+from snugset.commands.declare import MistakesError
 from snugset.commands.layout import columns
 from snugset.commands.output import say, say_json
 from snugset.files.engine import Engine
@@ -36,12 +36,12 @@ def check(path: Path, engine: Engine, events: Events, margin: Decimal, *, json: 
 
 
 def _read(path: Path, valves: tuple[str, ...]) -> list[Line]:
-    """Read a list file; CommandError with every mistake in it."""
+    """Read a list file; MistakesError with every mistake in it."""
     pinned, into = pin(path, str(path)), Problems()
     node = parse(pinned.text, pinned.file, into)
     lines = [] if node is None else list(_lines(node, valves, into))
     if into:
-        raise CommandError("\n".join(str(problem) for problem in into.items))
+        raise MistakesError(into.items)
     return lines
 
 
@@ -55,7 +55,9 @@ def _lines(node: Node, valves: tuple[str, ...], into: Problems) -> Iterator[Line
             into.add(key.mark, f"{quote(text)} is no angle from 0 to 720; write {_FORM}")
             continue
         named = [
-            valve for word, mark in _words(value, into) for valve in _valves(word, mark, valves, into)
+            valve
+            for word, mark in _words(value, into)
+            for valve in _valves(word, mark, valves, into)
         ]
         yield Decimal(angle[1]), tuple(named)
 
@@ -104,18 +106,17 @@ def _show(engine: Engine, found: ListCheck, parted: tuple[int, ...]) -> None:
             for claim in found.claims
         )
     )
+    rest = [
+        f"{one}I and {one}E are never set together, and their rocker bridge needs both closed"
+        for one in parted
+    ]
     if found.missing:
-        say("", f"Never set: {', '.join(found.missing)}")
+        rest.append(f"Never set: {', '.join(found.missing)}")
     if found.repeated:
-        say("", f"Set more than once: {', '.join(found.repeated)}")
-    for one in parted:
-        say(
-            "",
-            f"{one}I and {one}E are set at two positions; their rocker bridge needs both closed "
-            "at one",
-        )
-    if not (found.missing or parted or any(claim.warning for claim in found.claims)):
-        say("", "Every valve is closed at its position, with the margin asked for.")
+        rest.append(f"Set more than once: {', '.join(found.repeated)}")
+    if not (rest or any(claim.warning for claim in found.claims)):
+        rest.append("Every valve is closed at its position, with the margin asked for.")
+    say("", *rest)
 
 
 def _as_json(

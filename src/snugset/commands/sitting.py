@@ -47,9 +47,7 @@ def warn_of_network(place: Place) -> None:
         warn(f"snugset: {warning}")
 
 
-def sit(
-    folder: Path, place: Place, who: Owner, *, clock: Clock = now, fresh: bool = False
-) -> None:
+def sit(folder: Path, place: Place, who: Owner, *, clock: Clock = now, fresh: bool = False) -> None:
     """Open a build line by line until it is left, and say how to go on."""
     with _ended_by_signals(), Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench:
         plain.terminal(bench)
@@ -60,7 +58,7 @@ def sit(
 
 def resuming(build: str, place: Place) -> str:
     """Give the command that goes on with a build."""
-    data = f"--data {quote(str(place.data.absolute()))} " if place.moved else ""
+    data = f"--data {quote(str(place.moved.absolute()))} " if place.moved else ""
     return f"snugset {data}resume {build}"
 
 

@@ -60,7 +60,9 @@ def _value(value: Value, system: str) -> Value:
         case Quantity():
             return _quantity(value, system)
         case tuple():
-            return tuple(_quantity(one, system) for one in value if isinstance(one, Quantity)) or value
+            return (
+                tuple(_quantity(one, system) for one in value if isinstance(one, Quantity)) or value
+            )
         case Mapping():
             return {
                 place: _quantity(one, system)

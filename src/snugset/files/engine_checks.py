@@ -19,7 +19,7 @@ def check(draft: Draft, into: Problems) -> None:
 
 def _connecting_rod(draft: Draft, into: Problems) -> None:
     length, stroke = draft.connecting_rod, draft.stroke
-    if length is None or stroke is None or 2 * length.in_("mm") > stroke.in_("mm"):
+    if length is None or stroke is None or 2 * length.in_(stroke.unit) > stroke.value:
         return
     into.add(
         draft.mark,

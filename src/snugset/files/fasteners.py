@@ -27,10 +27,11 @@ class Place:
     """The length of the stud or bolt that belongs here."""
     mark: Mark
 
-    @property
-    def spot(self) -> tuple[Decimal, Decimal]:
-        """Where it is, x and y in mm, into which both systems convert exactly."""
-        return self.x.in_("mm"), self.y.in_("mm")
+
+def spots(places: Mapping[str, Place]) -> dict[str, tuple[Decimal, Decimal]]:
+    """Give where each place is, x and y in one unit: the first one's."""
+    unit = next(iter(places.values())).x.unit if places else ""
+    return {key: (place.x.in_(unit), place.y.in_(unit)) for key, place in places.items()}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,9 +53,10 @@ class Group:
 
 def words(group: Group, key: str) -> str:
     """Say where a fastener is: ``upper row, third from the front``."""
-    levels = sorted({place.spot[1] for place in group.places.values()})
-    x, y = group.places[key].spot
-    row = sorted(place.spot[0] for place in group.places.values() if place.spot[1] == y)
+    known = spots(group.places)
+    levels = sorted({across for _, across in known.values()})
+    x, y = known[key]
+    row = sorted(along for along, across in known.values() if across == y)
     nth = f"{_ordinal(row.index(x) + 1)} from the front" if len(row) > 1 else "the only one"
     if len(levels) == 1:
         return nth

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from snugset.files.fasteners import Group, Place
+from snugset.files.fasteners import Group, Place, spots
 from snugset.files.problems import Mark, Problems, all_of, quote
 from snugset.files.shape import ScalarShape
 from snugset.files.shapes import (
@@ -119,11 +119,10 @@ class GroupShape(Shape[Group]):
         if into.found > found:
             return None
         given = tuple(key for key, _ in draft.order or ())
-        spots = {key: place.spot for key, place in places.items()}
         return Group(
             name="",
             kind=draft.kind,
-            order=given or centre_out(spots),
+            order=given or centre_out(spots(places)),
             generated=not given,
             rows=tuple(name for name, _ in draft.rows or ()),
             places=places,
@@ -139,12 +138,12 @@ def _check_places(places: Mapping[str, Place], mark: Mark, into: Problems) -> No
     if not 1 <= len(places) <= _MOST:
         into.add(mark, f"this group has {len(places)} places; it can have 1 to {_MOST}")
         return
-    spots: dict[tuple[Decimal, Decimal], str] = {}
-    for key, place in places.items():
-        other = spots.setdefault(place.spot, key)
+    taken: dict[tuple[Decimal, Decimal], str] = {}
+    for key, spot in spots(places).items():
+        other = taken.setdefault(spot, key)
         if other != key:
             into.add(
-                place.mark,
+                places[key].mark,
                 f"places {other} and {key} lie at the same x and y; mend one of them",
             )
 
@@ -170,7 +169,7 @@ def _check_order(
 def _check_rows(
     rows: tuple[tuple[str, Mark], ...], places: Mapping[str, Place], mark: Mark, into: Problems
 ) -> None:
-    count = len({place.spot[1] for place in places.values()})
+    count = len({across for _, across in spots(places).values()})
     if len(rows) != count:
         at = rows[0][1] if rows else mark
         into.add(at, f"{len(rows)} rows are named, the places lie in {count}; name each row once")

@@ -15,12 +15,12 @@ class AddressError(ValueError):
 
 @dataclass(frozen=True, slots=True, order=True)
 class Address:
-    """One occurrence of a step: ``gap@1I#2`` is step gap, place 1I, second round of measuring."""
+    """One occurrence of a step: ``gap@1I#2`` is step gap, place 1I, second round."""
 
     step: str
-    """The step's id in the procedure; ``spec.NAME`` for a figure, ``return`` after a break."""
+    """Its id in the procedure; ``spec.NAME`` for a figure, ``return`` after a break."""
     place: str = ""
-    """A key of the place: ``1I``, ``4``, ``2.7`` (stage 2, fastener 7), ``P1``; empty without one."""
+    """A key: ``1I``, ``4``, ``2.7`` (stage 2, fastener 7), ``P1``; empty without a place."""
     round: int = 0
     """The round of measuring, from 1; 0 outside rounds."""
 

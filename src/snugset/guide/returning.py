@@ -17,7 +17,7 @@ OVERNIGHT = 6 * 60 * 60
 
 
 def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -> tuple[Event, ...]:
-    """Give the events of coming back; none where nothing was answered yet.
+    """Give the events of coming back; none before the first answer or after the last.
 
     The crank becomes unknown, and a torque stage that was broken off starts again. `gap` is how
     long nobody answered, seconds; since the last record where it is not given.
@@ -27,6 +27,8 @@ def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -
     if gap is None:
         gap = max(0, int((now - when(state.last_at)).total_seconds()))
     here = current(plan, state, now)
+    if here is None:
+        return ()
     voided, reasons, effects = started_stages(plan, state, overnight=gap >= OVERNIGHT)
     crank = state.condition.crank
     advice = (*reasons, *sealant(plan, state, now))
@@ -34,7 +36,7 @@ def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -
         "gap": gap,
         "before": state.last_at,
         "last_person": state.last_person,
-        "stood": "" if here is None else str(here.address),
+        "stood": str(here.address),
         "crank": None if crank is None else str(crank),
         "voided": [str(address) for address in voided],
         "loose": list(loose(plan, state)),

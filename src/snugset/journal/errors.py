@@ -65,6 +65,8 @@ def told(build: str) -> Iterator[None]:
     """Turn what the database or the file system raises into a JournalError about `build`."""
     try:
         yield
+    except sqlite3.ProgrammingError:  # a mistake of the program, not of the file
+        raise
     except UNREADABLE as fault:
         raise _of_sqlite(fault, build) from fault
     except OSError as fault:
@@ -95,6 +97,8 @@ def _of_sqlite(fault: Exception, build: str) -> JournalError:
             return JournalError(
                 "busy", f"{build}: another program is using the journal; try again in a moment"
             )
+        case sqlite3.SQLITE_TOOBIG:
+            return JournalError("unfit", f"{build}: a record is longer than any journal holds")
         case sqlite3.SQLITE_CONSTRAINT:
             return JournalError(
                 "behind",

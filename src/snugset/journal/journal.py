@@ -17,8 +17,10 @@ from snugset.journal.lock import Lock
 from snugset.journal.owner import Owner
 from snugset.journal.staging import place, staging
 
-_PATIENCE = 5.0
+_PATIENCE = 3.0
 """Seconds; a reader keeps a commit waiting for one read."""
+
+_NO_HEAD = Head()
 
 
 class Journal:
@@ -40,7 +42,7 @@ class Journal:
 
     @classmethod
     def create(
-        cls, folder: Path, *, owner: Owner, records: Sequence[Record] = (), head: Head | None = None
+        cls, folder: Path, *, owner: Owner, records: Sequence[Record] = (), head: Head = _NO_HEAD
     ) -> Self:
         """Make a build's folder with its first records in it, and open it.
 
@@ -52,9 +54,8 @@ class Journal:
             with staging(folder.parent, folder.name) as stage:
                 (stage / schema.ATTACHMENTS).mkdir(mode=0o700)
                 schema.lay(stage / schema.FILE, GENESIS)
-                if head is not None:
-                    with cls.open(stage, owner=owner) as first:
-                        first.append(records, head)
+                with cls.open(stage, owner=owner) as first:
+                    first.append(records, head)
                 place(stage, folder)
         return cls.open(folder, owner=owner)
 
@@ -84,21 +85,26 @@ class Journal:
         if self._closed:
             raise ValueError("the journal is closed")
         try:
-            rows = encode(records, after=len(self._records), digest=self._digest)
+            rows = encode(records, after=self.sequence, digest=self._digest)
             digest = rows[-1][-1] if rows else self._digest
-            placed = head._replace(sequence=len(self._records) + len(rows), digest=digest)
+            placed = head._replace(sequence=self.sequence + len(rows), digest=digest)
             with told(self.folder.name):
                 self._commit(rows, placed)
         except UnicodeEncodeError as fault:
             raise JournalError(
                 "unfit", f"{self.folder.name}: a text holds half a character; type it again"
             ) from fault
-        self._records += _read_back(rows, after=len(self._records), digest=self._digest)
+        self._records += _read_back(rows, after=self.sequence, digest=self._digest)
         self._digest = digest
 
     def records(self) -> tuple[Record, ...]:
         """Give all records, as they are kept."""
         return tuple(self._records)
+
+    @property
+    def sequence(self) -> int:
+        """The last record's; 0 before the first."""
+        return len(self._records)
 
     @property
     def digest(self) -> str:

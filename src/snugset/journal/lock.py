@@ -12,6 +12,9 @@ from snugset.journal.owner import Owner
 FILE = "lock"
 
 _LONGEST = 4096
+_TRIES = 5
+_PAUSE = 0.02
+"""Seconds. A holder that is not named yet has only just come, or is only just going."""
 
 
 class Lock:
@@ -24,24 +27,23 @@ class Lock:
     def take(cls, folder: Path, owner: Owner | None) -> Self:
         """Take the lock at once, or raise OpenElsewhere; `owner` is who others are told of."""
         path = folder / FILE
+        holder = None
         with told(folder.name):
-            while True:
+            for _ in range(_TRIES):
                 handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW, 0o600)
                 try:
-                    fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
-                    if _is_at(handle, path):
-                        break
-                except BlockingIOError as fault:
-                    holder = _holder(handle)
+                    if not _locked(handle):
+                        holder = Owner.from_json(os.pread(handle, _LONGEST, 0))
+                    elif _is_at(handle, path):
+                        lock = cls(os.dup(handle))
+                        lock._name(owner)
+                        return lock
+                finally:
                     os.close(handle)
-                    raise OpenElsewhere(folder.name, holder) from fault
-                except BaseException:
-                    os.close(handle)
-                    raise
-                os.close(handle)
-        lock = cls(handle)
-        lock._name(owner)
-        return lock
+                if holder is not None:
+                    break
+                time.sleep(_PAUSE)
+        raise OpenElsewhere(folder.name, holder)
 
     def release(self) -> None:
         """Give the build free."""
@@ -58,19 +60,17 @@ class Lock:
             return
 
 
+def _locked(handle: int) -> bool:
+    try:
+        fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return False
+    return True
+
+
 def _is_at(handle: int, path: Path) -> bool:
     """Whether the locked file is still the one at `path`: it may have been replaced meanwhile."""
     try:
         return os.path.samestat(os.fstat(handle), path.stat(follow_symlinks=False))
     except FileNotFoundError:
         return False
-
-
-def _holder(handle: int) -> Owner | None:
-    """Who holds the lock; the name follows the lock by a moment."""
-    for _ in range(5):
-        owner = Owner.from_json(os.pread(handle, _LONGEST, 0))
-        if owner is not None:
-            return owner
-        time.sleep(0.02)
-    return None

@@ -22,7 +22,7 @@ class Verdict:
 
     whole: bool
     records: int
-    """How many records from the first on are proven; those can be relied on."""
+    """At least so many records, from the first on, are proven and can be relied on."""
     digest: str
     """The chain's digest after them. The same digest on a sheet proves that none was lost since."""
     problems: tuple[str, ...]

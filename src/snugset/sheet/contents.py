@@ -14,21 +14,16 @@ from snugset.sheet.entries import View, view_of
 from snugset.sheet.fastened import FastenerGroup, Torqued, groups, torqued
 from snugset.sheet.happened import (
     Aside,
-    BreakRow,
     Overridden,
     Remark,
-    Reopened,
     TakenBack,
-    Wait,
     asides,
-    breaks,
     notes,
     overrides,
-    reopened,
     skips,
     taken_back,
-    waits,
 )
+from snugset.sheet.pauses import BreakRow, Reopened, Wait, breaks, reopened, waits
 from snugset.sheet.points import Points, points
 from snugset.sheet.readings import Missing, ReadingRow, final, missing, rows
 from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
@@ -243,7 +238,13 @@ def _standing(view: View, leaves: tuple[Occurrence, ...]) -> Standing:
     closed = sum(not leaf.open for leaf in leaves)
     if found is None:
         return Standing(
-            finished=True, address="", phase="", where="", words="", closed=closed, known=len(leaves)
+            finished=True,
+            address="",
+            phase="",
+            where="",
+            words="",
+            closed=closed,
+            known=len(leaves),
         )
     return Standing(
         finished=False,

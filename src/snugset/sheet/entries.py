@@ -85,7 +85,8 @@ class View:
         """Say a place in words: ``intake of 1``; empty where it has none."""
         home, engine = self.home(step), self.plan.engine
         if home.over == "fasteners":
-            key = place.rpartition(".")[2]
+            staged = isinstance(self.block(step), Tighten)
+            key = place.partition(".")[2] if staged else place
             group = engine.fasteners.get(home.group)
             return words(group, key) if group is not None and key in group.places else ""
         sites = {"valves": valves, "bridges": bridges, "cylinders": cylinders}.get(home.over)

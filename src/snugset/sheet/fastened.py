@@ -109,7 +109,11 @@ def _marks(view: View, group: str) -> dict[tuple[str, str], Entry]:
     found = {}
     for entry in view.entries:
         block, home = view.block(entry.step), view.home(entry.step)
-        if isinstance(block, Do) and block.marks and (home.over, home.group) == ("fasteners", group):
+        if (
+            isinstance(block, Do)
+            and block.marks
+            and (home.over, home.group) == ("fasteners", group)
+        ):
             found[block.marks, entry.place] = entry
     return found
 

@@ -1,12 +1,10 @@
-"""What did not go straight: set aside, gone against, skipped, remarked, broken off, taken back."""
+"""What did not go straight: set aside, gone against, skipped, remarked, taken back."""
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from snugset.guide.events import Record
-from snugset.guide.scene import when
-from snugset.guide.words import took
 from snugset.sheet.entries import View
 from snugset.sheet.rules import rule_words
 from snugset.units import Quantity
@@ -53,54 +51,6 @@ class Remark:
     where: str
     phase: str
     text: str
-    at: str
-    person: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Wait:
-    """A hold."""
-
-    address: str
-    what: str
-    since: str
-    until: str
-    """When it was over; empty while it still waits."""
-    seconds: int
-    """How long; for one that still waits, up to the last record."""
-    lasted: str
-    """The same in words."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BreakRow:
-    """An interruption."""
-
-    seconds: int
-    gap: str
-    """How long, in words."""
-    before: str
-    at: str
-    last_person: str
-    person: str
-    stood: str
-    """The address that was open."""
-    crank: Quantity | None
-    """Where the crank was believed to be; None if it was not known before the break."""
-    crank_kept: bool
-    """Whether it was said on return that the crank was untouched."""
-    voided: tuple[str, ...]
-    """Addresses that had to be done again."""
-    loose: tuple[str, ...]
-    advice: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Reopened:
-    """Finished work that was opened again."""
-
-    addresses: tuple[str, ...]
-    reason: str
     at: str
     person: str
 
@@ -206,84 +156,6 @@ def _remark(view: View, address: str, text: str, at: str, person: str) -> Remark
 def _where(view: View, address: str) -> str:
     step, _, place = address.partition("#")[0].partition("@")
     return view.where(step, place)
-
-
-def waits(view: View) -> tuple[Wait, ...]:
-    """Give every wait, over or not, in order."""
-    begun: dict[str, Record] = {}
-    found: list[Wait] = []
-    for record in view.standing:
-        if record.kind == "waiting":
-            begun[record.body["at"]] = record
-        elif record.kind == "voided":
-            over = [a for a in record.body["addresses"] if a in begun]
-            found += (_wait(view, begun.pop(address), record.at) for address in over)
-        elif record.kind in ("done", "skipped") and record.body["at"] in begun:
-            found.append(_wait(view, begun.pop(record.body["at"]), record.at))
-    found += (_wait(view, record, "") for record in begun.values())
-    return tuple(sorted(found, key=lambda wait: wait.since))
-
-
-def _wait(view: View, record: Record, until: str) -> Wait:
-    end = when(until) if until else view.now
-    seconds = int((end - when(record.at)).total_seconds())
-    return Wait(
-        address=record.body["at"],
-        what=record.body["what"],
-        since=record.at,
-        until=until,
-        seconds=seconds,
-        lasted=took(seconds),
-    )
-
-
-def breaks(view: View) -> tuple[BreakRow, ...]:
-    """Give every interruption, in order."""
-    kept = _crank_kept(view)
-    return tuple(
-        BreakRow(
-            seconds=each.gap,
-            gap=took(each.gap),
-            before=each.before,
-            at=each.at,
-            last_person=each.last_person,
-            person=each.person,
-            stood=each.stood,
-            crank=None if each.crank is None else Quantity(each.crank, "deg"),
-            crank_kept=kept.get(number, False),
-            voided=each.voided,
-            loose=each.loose,
-            advice=each.advice,
-        )
-        for number, each in enumerate(view.state.breaks)
-    )
-
-
-def _crank_kept(view: View) -> Mapping[int, bool]:
-    """Tell, by the number of the break, whether the crank was said to be untouched."""
-    kept: dict[int, bool] = {}
-    number = -1
-    for record in view.standing:
-        if record.kind == "came-back":
-            number += 1
-        elif record.kind == "returned":
-            effects = record.body["effects"]
-            kept[number] = any(e["set"] == "crank" and e["value"] is not None for e in effects)
-    return kept
-
-
-def reopened(view: View) -> tuple[Reopened, ...]:
-    """Give all work that was opened again, by a break or by the builder, in order."""
-    return tuple(
-        Reopened(
-            addresses=tuple(record.body["addresses"]),
-            reason=record.body["reason"],
-            at=record.at,
-            person=record.person,
-        )
-        for record in view.standing
-        if record.kind == "voided"
-    )
 
 
 def taken_back(view: View) -> tuple[TakenBack, ...]:

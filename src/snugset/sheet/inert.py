@@ -9,7 +9,7 @@ import re
 from snugset.files.characters import shown
 
 _ACTIVE = re.compile(
-    r"[\\`*_\[\]<&|~#$]"  # emphasis, code, links, HTML, entities, tables, strikethrough, mathematics
+    r"[\\`*_\[\]<&|~#$]"  # emphasis, code, links, HTML, entities, tables, struck out, maths
     r"|(?<=[A-Za-z]):(?=\S)"  # http://, mailto:
     r"|(?<=\S)@(?=\S)"  # addresses of mail
     r"|(?<=\w)\.(?=[^\W\d_])"  # www.x, x.com

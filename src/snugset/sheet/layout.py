@@ -1,6 +1,6 @@
 """Paragraphs, lists and tables of Markdown that read as plain text in 100 columns."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from snugset.files.characters import cells
 from snugset.sheet.inert import guarded
@@ -39,19 +39,28 @@ def _folded(text: str, first: str, rest: str) -> Iterator[str]:
     yield f"{start}{guarded(line)}"
 
 
-def table(head: Sequence[str], rows: Sequence[Sequence[str]]) -> list[str]:
+def table(
+    head: Sequence[str], rows: Sequence[Sequence[str]], *, shared: Collection[str] = ()
+) -> list[str]:
     """Make a table, and a second one with the same first column where one is too wide.
 
-    Cells are escaped already. A column without any text is left out.
+    Cells are escaped already. A column without any text is left out; one of those named in
+    `shared` that says the same in every row is said once below.
     """
     if not rows:
         return []
-    kept = [n for n in range(len(head)) if n == 0 or any(row[n] for row in rows)]
+    filled = [n for n in range(len(head)) if n == 0 or any(row[n] for row in rows)]
+    common = [
+        n for n in filled if head[n] in shared and len(rows) > 1 and len({r[n] for r in rows}) == 1
+    ]
+    kept = [n for n in filled if n not in common]
     columns = [[head[n], *(_cut(row[n]) for row in rows)] for n in kept]
     wide = [max(map(width, column)) for column in columns]
     lines: list[str] = []
     for part in _parts(wide):
         lines += _one([columns[n] for n in part], [wide[n] for n in part])
+    if common:
+        lines += paragraph(f"In every row: {'; '.join(f'{head[n]} {rows[0][n]}' for n in common)}.")
     return lines
 
 
@@ -84,7 +93,7 @@ def is_cut(cell: str) -> bool:
 
 
 def _cut(cell: str) -> str:
-    """Cut a cell at a space or between characters, never within an escape."""
+    """Cut a cell between characters, never within an escape."""
     if not is_cut(cell):
         return cell
     short = ""
@@ -92,5 +101,5 @@ def _cut(cell: str) -> str:
         if width(short) + cells(character) > MOST - 1:
             break
         short += character
-    stem = short.rstrip("\\")
-    return f"{stem if (len(short) - len(stem)) % 2 else short}…"
+    dangling = (len(short) - len(short.rstrip("\\"))) % 2
+    return f"{short[:-1] if dangling else short}…"

@@ -1,11 +1,11 @@
-"""What was measured: each reading with its doubt, what it was judged by, and what it leaves open."""
+"""What was measured: each reading with its doubt, its limits, and what it leaves open."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import chain
 
-from snugset.guide.kinds.judge import Judge
 from snugset.guide.kinds.gap import Gap, fitted, window_of
+from snugset.guide.kinds.judge import Judge
 from snugset.guide.kinds.read import Measure, limits
 from snugset.guide.scene import Occurrence, newest
 from snugset.guide.state import Reading

@@ -1,4 +1,4 @@
-"""The rounds of measuring: readings by place, what was judged over them, the pushrods that went in."""
+"""The rounds of measuring: readings by place, what was judged over them, the pushrods fitted."""
 
 from collections.abc import Iterable
 from dataclasses import dataclass

@@ -27,12 +27,13 @@ from snugset.units import Quantity, echo
 class Crank:
     """The block of a crank container."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("events", "margin", "lifter")
+    FIGURES: ClassVar[tuple[str, ...]] = ("events", "margin", "lifter", "bleed")
 
     over: str
     events: str = ""
     margin: str = ""
     lifter: str = ""
+    bleed: str = ""
 
 
 BLOCK = KindBlock(
@@ -44,6 +45,7 @@ BLOCK = KindBlock(
             "events": Field(Word(), default="", help="the figure that is the camshaft card"),
             "margin": Field(Word(), default="", help="the figure that is the least margin"),
             "lifter": Field(Word(), default="", help="filled lifters want pistons well down"),
+            "bleed": Field(Word(), default="", help="how long filled lifters take to bleed down"),
         },
     ),
     children=("steps", "after-first"),

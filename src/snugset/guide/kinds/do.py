@@ -10,6 +10,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.guards import GUARDS, check_guards, count_before
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.outlook import ledger_facts
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence
@@ -35,6 +36,7 @@ class Do:
     count: str = ""
     same_as: str = ""
     marks: str = ""
+    clears: str = ""
     guards: tuple[str, ...] = ()
     group: str = ""
     open_time: str = ""
@@ -50,6 +52,7 @@ BLOCK = KindBlock(
             "count": Field(Text(), default="", help="what is counted"),
             "same-as": Field(Word(), default="", help="the step whose count it must equal"),
             "marks": Field(Choice(*MARKS), default="", help="what it makes true of the engine"),
+            "clears": Field(Choice(*MARKS), default="", help="what is not true of it any more"),
             "guards": Field(ListOf(Choice(*GUARDS)), default=(), help="what must hold first"),
             "group": Field(Word(), default="", help="the fasteners that the guards look at"),
             "open-time": Field(
@@ -76,7 +79,7 @@ def _ask(found: Occurrence) -> Prompt:
     if options:
         proposal = map_hole(found.scene) if isinstance(block, Do) and block.marks == "hole" else ""
         return prompt_for(found, asks="choice", choices=options, proposal=proposal)
-    return prompt_for(found)
+    return prompt_for(found, facts=ledger_facts(found))
 
 
 def pick(text: str, options: tuple[str, ...]) -> str:
@@ -114,15 +117,12 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
 
 
 def _effects(found: Occurrence, block: Do, value: str) -> tuple[Body, ...]:
-    if not block.marks:
-        return ()
     key = found.scene.site.key if found.scene.site else ""
-    marked = value or "yes"
-    if block.marks == "pushrod":
-        marked = new_length(found.scene)
-        if not marked:
-            return ()
-    return (effect(block.marks, key, marked),)
+    effects = [effect(block.clears, key, None)] if block.clears else []
+    marked = new_length(found.scene) if block.marks == "pushrod" else value or "yes"
+    if block.marks and marked:
+        effects.append(effect(block.marks, key, marked))
+    return tuple(effects)
 
 
 def decide(found: Occurrence, answer: Answer) -> Decision:

@@ -78,12 +78,11 @@ def readings_of(scene: Scene) -> Mapping[str, Reading]:
     return {s.key: found[s.key] for s in valves(scene.plan.engine) if s.key in found}
 
 
-def propose(found: Occurrence, lengths: Catalogue | None = None) -> Order:
+def propose_for(scene: Scene, block: Judge, lengths: Catalogue | None = None) -> Order:
     """Work out what to order from this round's readings.
 
     FigureError, or Stop where a figure that it needs is not had.
     """
-    block, scene = _block(found), found.scene
     measured = {
         p: r for p, r in readings_of(scene).items() if r.verdict in MEASURED and r.uncertainty
     }
@@ -143,7 +142,7 @@ def _ask(found: Occurrence) -> Prompt:
     good = settled(scene)
     if not good:
         try:
-            facts += order_words(propose(found))
+            facts += order_words(propose_for(scene, _block(found)))
         except FigureError as error:
             facts.append(f"No order can be proposed: {error}")
     facts.append("accept · order · order LENGTH · again PLACE (measure that bridge again)")
@@ -208,7 +207,7 @@ def _order(found: Occurrence, ruling: Ruling, typed: str) -> Decision:
         except UnitError as error:
             stop(error.code, error.message, *error.suggest)
     try:
-        decided = propose(found, lengths)
+        decided = propose_for(scene, _block(found), lengths)
     except FigureError as error:
         stop("figure", str(error))
     if decided.standard == "none":

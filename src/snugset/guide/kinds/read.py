@@ -72,7 +72,8 @@ def _ask(found: Occurrence) -> Prompt:
     facts = [block.ask] if block.ask else []
     facts += [f"At least {echo(low)}"] if low else []
     facts += [f"At most {echo(high)}"] if high else []
-    facts.append(f"In {block.unit}" + (f", U {block.doubt}" if block.doubt else ""))
+    doubt = f"; it is known to ± {block.doubt}" if block.doubt else ""
+    facts.append(f"A bare figure counts as {block.unit}{doubt}")
     if low is None and high is None:
         facts.append("No limit is on the spec sheet: it is recorded, not judged.")
     inputs = {"uncertainty": str(block.doubt)} if block.doubt else {}

@@ -73,12 +73,12 @@ def _ask(found: Occurrence) -> Prompt:
             found, asks="choice", choices=figure.choices, facts=tuple(filter(None, facts))
         )
     wanted = {
-        "window": f"a window, low..high in {figure.unit}",
-        "rising": f"a rising list in {figure.unit}, like A, B, C",
-        "catalogue": f"step X {figure.unit}, or the lengths that can be had",
-    }.get(figure.form, f"in {figure.unit}" if figure.unit else "")
+        "window": f"Low to high, as low..high {figure.unit}",
+        "rising": f"Lowest first, as A, B, C {figure.unit}",
+        "catalogue": f"As step A {figure.unit}, or the lengths that can be had: A, B, C",
+    }.get(figure.form, f"A bare figure counts as {figure.unit}" if figure.unit else "")
     if figure.kind == "camshaft":
-        wanted = "IVO n IVC n EVO n EVC n at seat | advertised | .050 in"
+        wanted = "As IVO n IVC n EVO n EVC n at seat, or at advertised, or at .050 in"
     asks = "text" if figure.kind in ("text", "thread", "camshaft") else "figure"
     return prompt_for(
         found,

@@ -9,11 +9,13 @@ from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
+from snugset.guide.kinds.gap import BLEED
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
-from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.scene import Occurrence, Scene, when
 from snugset.guide.state import PlannedPoint
+from snugset.guide.words import took
 from snugset.trade.circle import wrap
 from snugset.units import UnitError, read
 
@@ -107,12 +109,32 @@ def window_words(point: PlannedPoint) -> str:
     return f"{turn}{_past(low)} to {_past(high)} number one's mark, aim for {_past(aim)}{marked}"
 
 
+def bleeding(scene: Scene) -> str:
+    """Say why the crank may not turn yet: a filled lifter was drawn down and has not bled down.
+
+    It holds its valve open; turning then can bend pushrods and valves.
+    """
+    block = scene.crank.block if scene.crank else None
+    lifter, bleed = getattr(block, "lifter", ""), getattr(block, "bleed", "")
+    if not lifter or scene.state.spec(lifter) != "filled":
+        return ""
+    needed = (scene.length(bleed) or BLEED).number("s")
+    drawn = [when(m.at) for (what, _), m in scene.state.condition.marks.items() if what == "drawn"]
+    left = needed - (scene.now - max(drawn)).total_seconds() if drawn else 0
+    if left <= 0:
+        return ""
+    return (
+        f"A filled lifter was drawn down and still holds its valve open: turning now can bend "
+        f"pushrods and valves. Wait another {took(left)}, or loosen that bridge."
+    )
+
+
 def _point_ask(found: Occurrence) -> Prompt:
     from snugset.guide.kinds.crank import point_facts  # noqa: PLC0415 - crank asks for this kind
 
-    return prompt_for(
-        found, asks="figure", unit="deg", proposal=AT_AIM, facts=point_facts(found.scene)
-    )
+    still = bleeding(found.scene)
+    facts = (*((still,) if still else ()), *point_facts(found.scene))
+    return prompt_for(found, asks="figure", unit="deg", proposal=AT_AIM, facts=facts)
 
 
 def _point_decide(found: Occurrence, answer: Answer) -> Decision:
@@ -120,6 +142,9 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     if point is None:
         raise TypeError("a turn to a setting point stands in a crank container")
     ruling = Ruling(answer, found.address)
+    still = bleeding(found.scene)
+    if still:
+        ruling.rule("bleeding", still)
     stood = wrap(point.aim)
     if answer.text and answer.text != AT_AIM:
         try:

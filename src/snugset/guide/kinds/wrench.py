@@ -6,7 +6,7 @@ from snugset.units import Quantity, echo, rounded
 
 
 def range_words(setting: SpecValue, span: SpecValue) -> str:
-    """Give what is wrong with a setting, or a list of them, on a wrench; empty if nothing is."""
+    """Give what is wrong with a setting, or several, on a wrench; empty if nothing is."""
     if not isinstance(span, Window):
         return ""
     for each in setting if isinstance(setting, tuple) else (setting,):

@@ -1,0 +1,145 @@
+"""Checks files: each by itself, and those that belong together against one another.
+
+What reads one sort of file is loaded when there is one: to check an engine file, nothing of the
+guide is needed.
+"""
+
+import os
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from snugset.files.problems import Mark, Problem, Problems, quote
+from snugset.files.tree import Fields, Node, parse
+from snugset.files.versions import sort_of
+
+if TYPE_CHECKING:
+    from snugset.files.engine import Engine
+    from snugset.files.steps import Procedure
+
+_MOST = 2 * 1024 * 1024 + 1
+"""Bytes taken from a file; the reader refuses one that has so many."""
+
+
+class _Taken(NamedTuple):
+    """A file that was read as far as it goes by itself."""
+
+    sort: str
+    """engine, procedure, specs or answers; empty where it does not say."""
+    node: Node | None
+    engine: "Engine | None" = None
+    procedure: "Procedure | None" = None
+
+
+class Checker:
+    """Collects the mistakes of all files that it takes."""
+
+    def __init__(self) -> None:
+        self.texts: dict[str, str] = {}
+        """By the name that mistakes are told with."""
+        self._into = Problems()
+        self._taken: dict[Path, _Taken] = {}
+        self._given: list[_Taken] = []
+        self._paired: list[_Taken] = []
+
+    def take(self, file: str) -> None:
+        """Take a file and those that it names; OSError if it cannot be read."""
+        self._given.append(self._take(Path(file), file))
+
+    def problems(self) -> tuple[Problem, ...]:
+        """Give every mistake by file, line and column, once all files are taken."""
+        procedures = [one for one in self._given if one.sort == "procedure"]
+        if len(procedures) == 1:
+            for other in self._given:
+                self._hold(procedures[0], other)
+        for one in self._taken.values():
+            if one.sort == "specs" and not any(one is paired for paired in self._paired):
+                self._read_specs(one, None)
+        return tuple(dict.fromkeys(self._into.items))
+
+    def _take(self, path: Path, shown: str) -> _Taken:
+        where = path.resolve()
+        if where not in self._taken:
+            with path.open("rb") as source:
+                content = source.read(_MOST)
+            self.texts[shown] = content.decode("utf-8", "replace")
+            node = parse(content, shown, self._into)
+            sort = None if node is None else sort_of(node, self._into)
+            taken = _Taken(sort or "", node)
+            self._taken[where] = taken
+            self._taken[where] = self._read(taken, path)
+        return self._taken[where]
+
+    def _read(self, taken: _Taken, path: Path) -> _Taken:
+        """Read what a file says by itself; a spec sheet waits for the procedure it may go with."""
+        node = taken.node
+        if node is None:
+            return taken
+        if taken.sort == "engine":
+            from snugset.files.engine import read_engine  # noqa: PLC0415
+
+            return taken._replace(engine=read_engine(node, self._into))
+        if taken.sort == "procedure":
+            from snugset.files.procedure import read_procedure  # noqa: PLC0415
+            from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
+            from snugset.plan.check import check_procedure  # noqa: PLC0415
+
+            procedure = read_procedure(node, BLOCKS, self._into)
+            if procedure is not None:
+                check_procedure(procedure, self._into)
+            return taken._replace(procedure=procedure)
+        if taken.sort == "answers":
+            from snugset.files.answers import read_answers  # noqa: PLC0415
+
+            if read_answers(node, self._into) is not None:
+                self._follow(node, path)
+        return taken
+
+    def _follow(self, node: Node, path: Path) -> None:
+        """Read the files that an answers file names, and hold them together."""
+        named = {sort: self._named(node, path, sort) for sort in ("procedure", "engine", "specs")}
+        procedure = named["procedure"]
+        if procedure is not None:
+            for other in named.values():
+                if other is not None:
+                    self._hold(procedure, other)
+
+    def _named(self, node: Node, path: Path, sort: str) -> _Taken | None:
+        """Take the file that a field names; None, with a problem there, if that is none."""
+        if not isinstance(node, Fields) or sort not in node.fields:
+            return None
+        value = node.fields[sort][1]
+        name = getattr(value, "text", "")
+        file = Path(os.path.normpath(path.parent / name))
+        wrong = "is no file"
+        try:
+            if file.is_file():
+                taken = self._take(file, str(file))
+                if taken.sort in (sort, ""):
+                    return taken
+                wrong = f"is a file of the sort {taken.sort}"
+        except OSError as error:
+            wrong = f"cannot be read ({error.strerror})"
+        self._into.add(
+            value.mark,
+            f"{quote(name)} {wrong}; a {sort} file belongs here, its path from this file's folder",
+        )
+        return None
+
+    def _hold(self, one: _Taken, other: _Taken) -> None:
+        """Hold an engine or a spec sheet against the procedure that it goes with."""
+        if one.procedure is None:
+            return
+        if other.sort == "specs":
+            self._read_specs(other, one.procedure)
+        elif other.engine is not None and other.node is not None:
+            from snugset.plan.check import check_against  # noqa: PLC0415
+
+            mark: Mark = other.node.mark
+            check_against(one.procedure, other.engine, mark, self._into)
+
+    def _read_specs(self, sheet: _Taken, procedure: "Procedure | None") -> None:
+        from snugset.files.specs import read_specs  # noqa: PLC0415
+
+        if sheet.node is not None:
+            self._paired.append(sheet)
+            read_specs(sheet.node, procedure.figures if procedure else None, self._into)

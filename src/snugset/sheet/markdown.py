@@ -1,0 +1,29 @@
+"""The build sheet as Markdown that reads as plain text, in 100 columns."""
+
+from snugset.sheet import markdown_figures as figures
+from snugset.sheet import markdown_work as work
+from snugset.sheet.contents import Sheet
+from snugset.sheet.markdown_summary import head, summary
+
+
+def markdown(sheet: Sheet) -> str:
+    """Write a sheet: what matters first, then everything. What people typed is text, never markup.
+
+    A single word longer than a line is the only thing that goes beyond 100 columns.
+    """
+    parts = (
+        head,
+        summary,
+        figures.spec_sheet,
+        figures.fasteners,
+        figures.setting_points,
+        figures.rounds,
+        work.not_standing,
+        figures.pushrods,
+        figures.other_readings,
+        work.work,
+        work.doubts,
+        work.journal,
+    )
+    lines = [line for part in parts for line in part(sheet)]
+    return "\n".join(lines).rstrip("\n") + "\n"

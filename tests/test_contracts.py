@@ -1,0 +1,124 @@
+"""The house: each room imports only from floors below, and start-up loads only what it needs."""
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+SOURCE = Path(__file__).parent.parent / "src" / "snugset"
+FLOORS: tuple[frozenset[str], ...] = (
+    frozenset({"__init__", "printable"}),
+    frozenset({"units"}),
+    frozenset({"trade"}),
+    frozenset({"files"}),
+    frozenset({"plan"}),
+    frozenset({"guide"}),
+    frozenset({"journal"}),
+    frozenset({"sheet"}),
+    frozenset({"bench"}),
+    frozenset({"opening"}),
+    frozenset({"play", "plain", "shipped"}),
+    frozenset({"commands"}),
+    frozenset({"cli"}),
+    frozenset({"__main__"}),
+)
+PURE = ("units", "trade", "files", "plan", "guide", "sheet")
+IMPURE = frozenset(
+    {"os", "io", "pathlib", "sqlite3", "subprocess", "socket", "time", "random", "tempfile", "shutil"}
+)
+
+
+def _room(path: Path) -> str:
+    inside = path.relative_to(SOURCE)
+    return inside.parts[0].removesuffix(".py")
+
+
+def _floor(room: str) -> int:
+    found = [number for number, rooms in enumerate(FLOORS) if room in rooms]
+    assert found, f"{room} stands on no floor"
+    return found[0]
+
+
+def _imports(path: Path) -> Iterator[str]:
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: imports are absolute"
+            yield node.module or ""
+
+
+FILES = sorted(SOURCE.rglob("*.py"))
+
+
+def test_there_is_a_house_to_look_at() -> None:
+    assert {_room(path) for path in FILES} >= {"units", "trade", "files", "plan", "guide"}
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SOURCE)))
+def test_a_room_imports_only_from_floors_below(path: Path) -> None:
+    room = _room(path)
+    for module in _imports(path):
+        parts = module.split(".")
+        if parts[0] != "snugset":
+            continue
+        other = parts[1] if len(parts) > 1 else "__init__"
+        assert other == room or _floor(other) < _floor(room), f"{room} may not import {module}"
+
+
+@pytest.mark.parametrize(
+    "path",
+    [p for p in FILES if _room(p) in PURE],
+    ids=lambda p: str(p.relative_to(SOURCE)),
+)
+def test_the_core_knows_no_file_clock_or_screen(path: Path) -> None:
+    for module in _imports(path):
+        assert module.split(".")[0] not in IMPURE | {"textual", "rich"}, module
+
+
+def test_only_the_door_of_units_imports_pint() -> None:
+    doors = {p.relative_to(SOURCE).as_posix() for p in FILES if "pint" in set(_imports(p))}
+    assert doors == {"units/factors.py"}
+
+
+def _loaded(code: str) -> set[str]:
+    done = subprocess.run(
+        [sys.executable, "-c", f"{code}\nimport sys; print(*sys.modules)"],
+        check=True,
+        capture_output=True,
+        text=True,
+    )
+    return set(done.stdout.split())
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "import snugset.cli",
+        "import snugset.bench, snugset.play, snugset.plain, snugset.opening",
+        "import snugset.trade.calculators",
+        "import snugset.sheet",
+    ],
+)
+def test_neither_the_screen_nor_pint_is_loaded_by_importing(code: str) -> None:
+    assert not _loaded(code) & {"textual", "rich", "pint"}
+
+
+def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:
+    code = (
+        "from pathlib import Path; from datetime import datetime, UTC\n"
+        "from snugset.opening import pin\n"
+        "from snugset.bench import begun, compiled\n"
+        "from snugset.guide.apply import fold\n"
+        "from snugset.guide.ask import prompt\n"
+        f"root = Path({str(SOURCE.parent.parent)!r})\n"
+        "p = pin(root / 'procedures/inline-six-bridged-hydraulic.yaml')\n"
+        "e = pin(root / 'procedures/engines/barn-pump-six.yaml')\n"
+        "plan = compiled(p, e)\n"
+        "state = fold([begun('x', p, e, at='2026-03-06T17:40:00Z', person='W')])\n"
+        "assert prompt(plan, state, datetime(2026, 3, 6, tzinfo=UTC)) is not None\n"
+    )
+    assert "pint" not in _loaded(code)

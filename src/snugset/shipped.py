@@ -28,8 +28,8 @@ def demo() -> Path:
 
 def find(text: str, known: dict[str, Path]) -> Path | None:
     """Give the file that is meant by a path, or by the bare name of one of `known`; else None."""
-    path = Path(text).expanduser()
-    return path if path.exists() else known.get(text)
+    path = Path(text)
+    return path if path.exists() and not path.is_dir() else known.get(text)
 
 
 def _by_name(folder: Path) -> dict[str, Path]:

@@ -9,7 +9,6 @@ import os
 import sys
 import tempfile
 import time
-from pathlib import Path
 from statistics import median
 
 from snugset.cli import main
@@ -64,13 +63,13 @@ def measure(runs: int, data: str) -> None:
         for name, (arguments, _) in table.items():
             times[name].append(started(arguments, data))
     bare = [median(column) for column in zip(*times["python -c pass"], strict=True)]
-    print(f"{'':18}{'ms':>8}{'ratio':>8}{'cpu ms':>8}{'ratio':>8}   bar")
+    sys.stdout.write(f"{'':18}{'ms':>8}{'ratio':>8}{'cpu ms':>8}{'ratio':>8}   bar\n")
     for name, (_, bar) in table.items():
         clock, used = (median(column) for column in zip(*times[name], strict=True))
         shown = "" if bar is None else f"{bar:g} {'held' if clock / bare[0] <= bar else 'MISSED'}"
-        print(
+        sys.stdout.write(
             f"{name:18}{clock * 1000:8.1f}{clock / bare[0]:8.2f}"
-            f"{used * 1000:8.1f}{used / bare[1]:8.2f}   {shown}"
+            f"{used * 1000:8.1f}{used / bare[1]:8.2f}   {shown}\n"
         )
 
 

@@ -1,9 +1,10 @@
-"""Two builds that nearly every test here looks at; played once."""
+"""A build that nearly every test here looks at; played once."""
 
 import pytest
 
 from snugset.sheet import Sheet, sheet_of
-from tests.sheet.driver import Bench, begin
+
+from .driver import Bench, begin
 
 DIGEST = "5f" * 32
 GAPS = {"1I": "74; 75", "5I": "71; 72", "4E": "76; 77"}
@@ -71,13 +72,3 @@ def finished() -> Bench:
 def sheet(finished: Bench) -> Sheet:
     """Give its sheet."""
     return sheet_of(finished.plan, finished.records, DIGEST)
-
-
-@pytest.fixture(scope="session")
-def waiting() -> Bench:
-    """Give a build that waits for its pushrods since an hour."""
-    bench = begin("Second pump")
-    bench.until("post#1")
-    bench.take("")
-    bench.until("check-new-lengths#1") if False else None
-    return bench

@@ -18,7 +18,8 @@ COMMAND = Command(
         Argument("--list", "a published list to hold against the camshaft card", value="FILE"),
         Argument(
             "--method",
-            "how the points are found; camshaft where the engine file has a card",
+            "camshaft, firing-order or valve-by-valve; camshaft where the engine file has a card",
+            value="WAY",
             choices=("camshaft", "firing-order", "valve-by-valve"),
         ),
         Argument("--margin", "the least degrees a valve stays clear; 20 without", value="DEG"),

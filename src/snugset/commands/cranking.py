@@ -112,8 +112,10 @@ def _show(engine: Engine, events: Events | None, method: str, points: tuple[Poin
         if engine.damper is not None:
             say(f"    {rim_words(engine.damper, point.aim, engine.marks)}")
         say(*(f"    {words}" for words in _standing(engine, events, point).values()))
-    pairs = {frozenset(pair): pair for pair in _companions(engine).items()}
-    told = "; ".join(f"{one} and {other}" for one, other in pairs.values())
+    pairs: dict[frozenset[int], str] = {}
+    for one, other in _companions(engine).items():
+        pairs.setdefault(frozenset((one, other)), f"{one} and {other}")
+    told = "; ".join(pairs.values())
     say("", f"Companions: {told}." if told else "No companions: the firing is uneven.")
 
 

@@ -49,10 +49,14 @@ class Argument(NamedTuple):
         return self.name.startswith("--")
 
     @property
+    def typed(self) -> str:
+        """As it is typed: ``--specs FILE``, ``--as md|json``, ``FILE``."""
+        return f"{self.name} {self.value or '|'.join(self.choices)}".rstrip()
+
+    @property
     def usage(self) -> str:
         """As it stands in the usage: ``[--specs FILE]``, ``FILE…``."""
-        text = f"{self.name} {'|'.join(self.choices) or self.value}".rstrip()
-        text = f"{text}…" if self.many else text
+        text = f"{self.typed}…" if self.many else self.typed
         return text if self.needed else f"[{text}]"
 
 

@@ -4,7 +4,7 @@ from collections.abc import Iterable
 
 from snugset.commands import NAMES, load
 from snugset.commands.declare import TOP, Argument, Command, Place
-from snugset.commands.layout import folded, paragraph
+from snugset.commands.layout import WIDTH, folded, paragraph
 from snugset.commands.output import say
 
 
@@ -14,8 +14,8 @@ def overview(place: Place) -> None:
     say("Snugset guides the assembly of a pushrod engine's top end, step by step.", "")
     say("usage: snugset [--data DIR] [COMMAND …]", "")
     for command in commands:
-        say(f"  {command.usage.removeprefix('snugset ')}")
-        say(f"      {command.help}")
+        say(*_usage("  ", command.name, command))
+        say(*(f"      {line}" for line in paragraph(command.help, WIDTH - 6)))
     say("", "Without a command: list. More about one: snugset COMMAND --help", "")
     _options(TOP)
     say("")
@@ -24,7 +24,7 @@ def overview(place: Place) -> None:
 
 def command_help(command: Command, place: Place) -> None:
     """Show one command."""
-    say(f"usage: {command.usage}", "")
+    say(*_usage("usage: ", f"snugset {command.name}", command), "")
     say(*paragraph(f"{command.help[0].upper()}{command.help[1:]}."))
     for text in command.notes.split("\n"):
         say(*([text] if text.startswith(" ") else paragraph(text)))
@@ -39,9 +39,18 @@ def command_help(command: Command, place: Place) -> None:
     _files(place)
 
 
+def _usage(before: str, name: str, command: Command) -> list[str]:
+    """Give the usage in lines, no argument parted from its value."""
+    lines = [f"{before}{name}"]
+    for argument in command.arguments:
+        if len(lines[-1]) + 1 + len(argument.usage) > WIDTH:
+            lines.append(" " * len(f"{before}{name}"))
+        lines[-1] += f" {argument.usage}"
+    return lines
+
+
 def _options(arguments: Iterable[Argument]) -> None:
-    rows = [(f"  {a.name} {'|'.join(a.choices) or a.value}".rstrip(), a.help) for a in arguments]
-    say(*folded(rows))
+    say(*folded((f"  {argument.typed}", argument.help) for argument in arguments))
 
 
 def _files(place: Place) -> None:

@@ -69,10 +69,10 @@ def _value(
         return ()
     if value is None:
         if not left or left[0].startswith("--"):
-            raise UsageError(f"{option.name} needs a value; type: {_shown(option)}")
+            raise UsageError(f"{option.name} needs a value; type: {option.typed}")
         value = left.pop(0)
     if not value.strip():
-        raise UsageError(f"{option.name} is empty; type: {_shown(option)}")
+        raise UsageError(f"{option.name} is empty; type: {option.typed}")
     if option.choices and value not in option.choices:
         raise UsageError(
             f"{option.name} is {' or '.join(option.choices)}, not {quote(value)}"
@@ -109,10 +109,6 @@ def near(word: str, words: Iterable[str]) -> str:
 
     found = get_close_matches(word[:60], list(words), n=1)
     return f" (did you mean “{found[0]}”?)" if found else ""
-
-
-def _shown(option: Argument) -> str:
-    return f"{option.name} {'|'.join(option.choices) or option.value}"
 
 
 def _see(command: Command) -> str:

@@ -40,7 +40,7 @@ def read_records(folder: Path) -> tuple[Record, ...]:
 
 
 def verify(folder: Path) -> Verdict:
-    """Prove a journal whole, or say how far it is; nothing is changed.
+    """Prove a journal whole, or say how far it is; what is damaged is left as it is.
 
     JournalError only if it cannot be read at this moment: not there, busy, disk.
     """

@@ -16,10 +16,12 @@ from snugset.sheet.happened import (
     Aside,
     Overridden,
     Remark,
+    Repeated,
     TakenBack,
     asides,
     notes,
     overrides,
+    repeated,
     skips,
     taken_back,
 )
@@ -145,6 +147,7 @@ class Sheet:
     notes: tuple[Remark, ...]
     breaks: tuple[BreakRow, ...]
     reopened: tuple[Reopened, ...]
+    repeated: tuple[Repeated, ...]
     taken_back: tuple[TakenBack, ...]
     journal: JournalRow
 
@@ -194,6 +197,7 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         notes=notes(view),
         breaks=breaks(view),
         reopened=reopened(view),
+        repeated=repeated(view),
         taken_back=taken_back(view),
         journal=JournalRow(records=len(view.records), digest=digest, caveat=CAVEAT),
     )

@@ -56,6 +56,25 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Closing:
+    """One time that a leaf was closed."""
+
+    value: str
+    at: str
+    person: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Repeated:
+    """A leaf that was closed more than once: number one proven again, a stage begun anew."""
+
+    address: str
+    where: str
+    times: tuple[Closing, ...]
+    """Every time, the oldest first; the last one stands, unless it was opened again."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class TakenBack:
     """An answer that was undone: the record was corrected, not the engine."""
 
@@ -156,6 +175,22 @@ def _remark(view: View, address: str, text: str, at: str, person: str) -> Remark
 def _where(view: View, address: str) -> str:
     step, _, place = address.partition("#")[0].partition("@")
     return view.where(step, place)
+
+
+def repeated(view: View) -> tuple[Repeated, ...]:
+    """Give every leaf that was closed more than once, in order; readings are among the asides."""
+    times: dict[str, list[Closing]] = {}
+    for record in view.standing:
+        body = record.body
+        if record.kind in ("done", "skipped", "judged"):
+            value = body.get("value") or body.get("reason") or body.get("outcome") or ""
+            closing = Closing(value=value, at=record.at, person=record.person)
+            times.setdefault(body["at"], []).append(closing)
+    return tuple(
+        Repeated(address=address, where=_where(view, address), times=tuple(closings))
+        for address, closings in times.items()
+        if len(closings) > 1
+    )
 
 
 def taken_back(view: View) -> tuple[TakenBack, ...]:

@@ -7,13 +7,11 @@ from snugset.sheet.entries import Entry
 from snugset.sheet.fastened import Fastener, FastenerGroup
 from snugset.sheet.inert import inert
 from snugset.sheet.layout import is_cut, items, paragraph, table
-from snugset.sheet.phrases import at, clock, done, limits, listed, measured, verdict
+from snugset.sheet.phrases import at, clock, code, crank, done, limits, listed, measured, verdict
 from snugset.sheet.points import PointRow, Points
 from snugset.sheet.readings import FLAGS, ReadingRow
 from snugset.sheet.rounds import Judgement, Round
 from snugset.sheet.specs import SpecRow
-
-TURN = Decimal(360)
 
 
 def spec_sheet(sheet: Sheet) -> list[str]:
@@ -47,7 +45,7 @@ def fasteners(sheet: Sheet) -> list[str]:
                 (
                     inert(each.place),
                     inert(each.where),
-                    f"`{each.step}`",
+                    code(each.step),
                     str(each.screws),
                     str(each.setting or ""),
                     done(each.entry),
@@ -62,10 +60,16 @@ def fasteners(sheet: Sheet) -> list[str]:
 
 def _group(group: FastenerGroup) -> list[str]:
     made = "generated from the map, for want of the maker's" if group.generated else "the maker's"
+    found = [stage for each in group.fasteners for stage in each.stages]
+    steps = list(dict.fromkeys(stage.step for stage in found))
     stages = sorted(
-        {(stage.step, stage.number) for each in group.fasteners for stage in each.stages}
+        {(stage.step, stage.number) for stage in found},
+        key=lambda pair: (steps.index(pair[0]), pair[1]),
     )
-    heads = [_stage_head(group, step, number) for step, number in stages]
+    heads = [
+        f"{f'{inert(step)} ' if len(steps) > 1 else ''}{_stage_head(group, step, number)}"
+        for step, number in stages
+    ]
     rows = [
         (
             inert(each.key),
@@ -122,11 +126,11 @@ def setting_points(sheet: Sheet) -> list[str]:
     for points in sheet.points:
         before = told.setdefault(points.points, points.step)
         known = before != points.step
-        why = f"the same as `{before}`." if known else inert(points.why or points.method)
-        lines += paragraph(f"`{points.step}`: {why}")
+        why = f"the same as {code(before)}." if known else inert(points.why or points.method)
+        lines += paragraph(f"{code(points.step)}: {why}")
         lines += items(
             [
-                f"{point.key if known else _point(point)}{_used(points, point.key)}"
+                f"{inert(point.key) if known else _point(point)}{_used(points, point.key)}"
                 for point in points.points
             ]
         )
@@ -137,21 +141,20 @@ def _point(point: PointRow) -> str:
     plural = "s" if len(point.places) > 1 else ""
     margin = "" if point.margin is None else f"; margin {point.margin.value:.0f}°"
     rim = f" {point.rim}" if point.rim else ""
-    return f"{point.key}, bridge{plural} {listed(point.places)}: {point.window}{margin}.{rim}"
+    places = listed(map(inert, point.places))
+    return f"{inert(point.key)}, bridge{plural} {places}: {point.window}{margin}.{rim}"
 
 
 def _used(points: Points, key: str) -> str:
     turns = [_turn(turn) for turn in points.turns if turn.place == key]
-    return f" Crank brought there: {'; '.join(turns)}." if turns else ""
+    return f" Crank brought there {'; '.join(turns)}." if turns else ""
 
 
 def _turn(turn: Entry) -> str:
     """Say when the crank was turned to a point, and where it stood, from number one's mark."""
     if turn.outcome == "skipped":
         return f"{clock(turn.at)} skipped"
-    stood = Decimal(turn.value)
-    second = " of the second turn" if stood >= TURN else ""
-    return f"{clock(turn.at)} at {(stood % TURN).normalize():f}°{second}"
+    return f"{clock(turn.at)} at {crank(Decimal(turn.value))}"
 
 
 def rounds(sheet: Sheet) -> list[str]:
@@ -183,10 +186,10 @@ def _round(round_: Round) -> list[str]:
         ],
         shared=("Pushrod in", "By"),
     )
-    lines += items([text for row in round_.readings for text in _remarks(row)])
+    lines += items([text for row in round_.readings for text in _remarks(row, inert(row.place))])
     lines += items(
         [
-            f"{gap.place or gap.address}: "
+            f"{inert(gap.place) or code(gap.address)}: "
             + (f"skipped: {inert(gap.reason)}" if gap.skipped else "not read")
             for gap in round_.missing
         ]
@@ -194,10 +197,10 @@ def _round(round_: Round) -> list[str]:
     return lines + _judgement(round_.judgement)
 
 
-def _remarks(row: ReadingRow) -> list[str]:
-    found = [f"{row.place or row.figure}, kept because: {inert(row.reason)}"] if row.reason else []
+def _remarks(row: ReadingRow, what: str) -> list[str]:
+    found = [f"{what}, kept because: {inert(row.reason)}"] if row.reason else []
     if is_cut(inert(row.typed)):
-        found.append(f"{row.place or row.figure}, takes: {inert(row.typed)}")
+        found.append(f"{what}, takes: {inert(row.typed)}")
     return found
 
 
@@ -218,7 +221,7 @@ def _judgement(judgement: Judgement | None) -> list[str]:
         ("Place", "Pushrod", "Before", "Change", "Should read"),
         [
             (
-                each.place,
+                inert(each.place),
                 str(each.length),
                 str(each.before or ""),
                 "kept" if each.change and not each.change.value else str(each.change or ""),
@@ -243,7 +246,7 @@ def pushrods(sheet: Sheet) -> list[str]:
             ("Place", "Length", "Which", "Went in", "By"),
             [
                 (
-                    each.place,
+                    inert(each.place),
                     each.shown or "not on record",
                     "" if each.length is None else "ordered" if each.new else "of the set in hand",
                     done(each.entry),
@@ -281,5 +284,5 @@ def other_readings(sheet: Sheet) -> list[str]:
             ],
             shared=("By",),
         ),
-        *items([f"{at(r.address, r.where)}: {t}" for r in sheet.readings for t in _remarks(r)]),
+        *items([text for r in sheet.readings for text in _remarks(r, at(r.address, r.where))]),
     ]

@@ -59,7 +59,7 @@ def summary(sheet: Sheet) -> list[str]:
     lines += _block(
         "Gone on against a rule",
         (
-            f"{at(each.address, each.where)}: {each.rule}. Reason: {inert(each.reason)}"
+            f"{at(each.address, each.where)}: {inert(each.rule)}. Reason: {inert(each.reason)}"
             for each in sheet.overrides
         ),
     )
@@ -103,7 +103,7 @@ def _doubt(row: ReadingRow) -> str:
     reason = f" Kept because: {inert(row.reason)}" if row.reason else ""
     return (
         f"{inert(row.figure)} at {at(row.address, row.where)}, {measured(row)}: "
-        f"{'; '.join(row.doubts)}.{reason}"
+        f"{inert('; '.join(row.doubts))}.{reason}"
     )
 
 

@@ -5,9 +5,10 @@ from itertools import groupby
 
 from snugset.sheet.contents import Sheet
 from snugset.sheet.entries import Entry
+from snugset.sheet.happened import Repeated
 from snugset.sheet.inert import inert
 from snugset.sheet.layout import items, paragraph, table
-from snugset.sheet.phrases import at, clock, spread
+from snugset.sheet.phrases import at, clock, code, crank, spread
 
 MOST_PLACES = 16
 HOW = {
@@ -26,7 +27,7 @@ def not_standing(sheet: Sheet) -> list[str]:
             f"{f' ± {each.uncertainty}' if each.uncertainty else ''}"
             f"{f' (typed {inert(each.typed)})' if each.typed else ''}, {clock(each.at)}, "
             f"{inert(each.person)}; {HOW[each.how]}"
-            f"{f' by the rule {each.code}' if each.code else ''}: {inert(each.why)}"
+            f"{f' by the rule {inert(each.code)}' if each.code else ''}: {inert(each.why)}"
             for each in sheet.asides
         ),
     )
@@ -64,16 +65,16 @@ def _step(entries: list[Entry]) -> str:
     if len(places) > MOST_PLACES:
         where = f" at {len(places)} places"
     elif places:
-        where = f" at {', '.join(places)}"
+        where = f" at {inert(', '.join(places))}"
     round_ = f", round {first.round}" if first.round else ""
     if first.outcome == "skipped":
         told = "**skipped** (the reason stands below)"
     elif first.outcome == "done":
         told = _values(entries)
     else:
-        told = {"reading": "read", "judged": f"judged: {first.value}"}[first.outcome]
+        told = {"reading": "read", "judged": f"judged: {inert(first.value)}"}[first.outcome]
     when = spread(first.at, last.at)
-    return f"`{first.step}`{where}{round_}: {told}, {when}, {inert(first.person)}"
+    return f"{code(first.step)}{where}{round_}: {told}, {when}, {inert(first.person)}"
 
 
 def _values(entries: list[Entry]) -> str:
@@ -96,10 +97,10 @@ def _counts(sheet: Sheet) -> list[str]:
             ("Step", "What", "Count", "Must equal", "That count", "Agrees", "When", "By"),
             [
                 (
-                    f"`{each.address}`",
+                    code(each.address),
                     inert(each.what),
                     each.count,
-                    f"`{each.same_as}`" if each.same_as else "",
+                    code(each.same_as) if each.same_as else "",
                     each.before,
                     agrees[each.agrees],
                     clock(each.at),
@@ -130,7 +131,7 @@ def doubts(sheet: Sheet) -> list[str]:
         "Gone on against a rule",
         (
             f"{at(each.address, each.where)}, {clock(each.at)}, {inert(each.person)}: rule "
-            f"{each.code}, {each.rule}. Reason: {inert(each.reason)}"
+            f"{inert(each.code)}, {inert(each.rule)}. Reason: {inert(each.reason)}"
             for each in sheet.overrides
         ),
     )
@@ -149,25 +150,27 @@ def doubts(sheet: Sheet) -> list[str]:
 def _interruptions(sheet: Sheet) -> list[str]:
     lines = ["## Interruptions", ""] if sheet.breaks else []
     for each in sheet.breaks:
-        crank = "The crank was not known."
+        known = "The crank was not known."
         if each.crank is not None:
-            kept = "untouched, its owner said" if each.crank_kept else "counted as unknown after it"
-            crank = f"Crank before it at {each.crank.value.normalize():f}°: {kept}."
+            after = "said on return to be untouched" if each.crank_kept else "unknown after it"
+            known = f"Crank before it at {crank(each.crank.value)}: {after}."
+        stood = f" It stood at {code(each.stood)}." if each.stood else ""
         lines += paragraph(
             f"{each.gap}, from {clock(each.before)} ({inert(each.last_person)}) to "
-            f"{clock(each.at)} ({inert(each.person)}). It stood at `{each.stood}`. {crank}"
-            if each.stood
-            else f"{each.gap}, from {clock(each.before)} ({inert(each.last_person)}) to "
-            f"{clock(each.at)} ({inert(each.person)}). {crank}"
+            f"{clock(each.at)} ({inert(each.person)}).{stood} {known}"
         )
         lines += items(
             [
                 *(f"Loose: {inert(text)}" for text in each.loose),
                 *(f"To check first: {inert(text)}" for text in each.advice),
-                *([f"To be done again: {', '.join(each.voided)}"] if each.voided else []),
+                *(f"To be done again: {again}" for again in [_codes(each.voided)] if again),
             ]
         )
     return lines
+
+
+def _codes(addresses: tuple[str, ...]) -> str:
+    return ", ".join(map(code, addresses))
 
 
 def _corrections(sheet: Sheet) -> list[str]:
@@ -175,18 +178,36 @@ def _corrections(sheet: Sheet) -> list[str]:
         "Opened again",
         (
             f"{clock(each.at)}, {inert(each.person)}: {inert(each.reason)}. "
-            f"{', '.join(each.addresses)}"
+            f"{_codes(each.addresses)}"
             for each in sheet.reopened
         ),
+    )
+    again: dict[str, list[Repeated]] = {}
+    for each in sheet.repeated:
+        again.setdefault(each.address.partition("@")[0].partition("#")[0], []).append(each)
+    lines += _section(
+        "Done more than once", (_again(step, leaves) for step, leaves in again.items())
     )
     return lines + _section(
         f"Answers taken back: {len(sheet.taken_back)}",
         (
-            f"`{each.address}`, answered {clock(each.answered_at)} by {inert(each.answered_by)} "
-            f"({inert('; '.join(each.was))}), taken back {clock(each.at)} by {inert(each.person)}"
+            f"{code(each.address)}, answered {clock(each.answered_at)} by "
+            f"{inert(each.answered_by)} ({inert('; '.join(each.was))}), taken back "
+            f"{clock(each.at)} by {inert(each.person)}"
             for each in sheet.taken_back
         ),
     )
+
+
+def _again(step: str, leaves: list[Repeated]) -> str:
+    """Say the times that a step was closed; with many places, from the first to the last."""
+    places = ", ".join(inert(each.address.partition("@")[2]) for each in leaves)
+    if len(leaves) > 1:
+        first = min(each.times[0].at for each in leaves)
+        last = max(each.times[-1].at for each in leaves)
+        return f"{code(step)} at {places}: from {clock(first)} on, the last time {clock(last)}"
+    times = ", ".join(f"{clock(time.at)} ({inert(time.person)})" for time in leaves[0].times)
+    return f"{code(leaves[0].address)}: {times}"
 
 
 def journal(sheet: Sheet) -> list[str]:
@@ -195,7 +216,7 @@ def journal(sheet: Sheet) -> list[str]:
     return [
         "## The journal",
         "",
-        *items([f"Records: {found.records}", f"Digest: `{found.digest}`"]),
+        *items([f"Records: {found.records}", f"Digest: {code(found.digest)}"]),
         *paragraph(found.caveat),
     ]
 

@@ -1,11 +1,17 @@
 """Small phrases that every part of the sheet in Markdown is put together from."""
 
+import re
 from collections.abc import Iterable
+from decimal import Decimal
 
 from snugset.guide.scene import when
 from snugset.sheet.entries import Entry
+from snugset.sheet.inert import inert
 from snugset.sheet.readings import ReadingRow
 from snugset.units import Quantity
+
+_PLAIN = re.compile(r"[A-Za-z0-9@#.-]+")
+TURN = Decimal(360)
 
 
 def clock(moment: str) -> str:
@@ -22,9 +28,20 @@ def spread(first: str, last: str) -> str:
     return f"{begin} to {hour if begin.startswith(day) else end}"
 
 
+def code(word: str) -> str:
+    """Set a step's id, an address or a digest as code; what could leave it, as inert text."""
+    return f"`{word}`" if _PLAIN.fullmatch(word) else inert(word)
+
+
 def at(address: str, where: str = "") -> str:
-    """Name a place: its address as code, which nothing in it can leave, and in words."""
-    return f"`{address}`{f' ({where})' if where else ''}"
+    """Name a place: its address, and in words."""
+    return f"{code(address)}{f' ({inert(where)})' if where else ''}"
+
+
+def crank(angle: Decimal) -> str:
+    """Say where the crank stands from number one's mark: ``58°``, ``178° of the second turn``."""
+    second = " of the second turn" if angle >= TURN else ""
+    return f"{(angle % TURN).normalize():f}°{second}"
 
 
 def listed(texts: Iterable[str]) -> str:

@@ -1,6 +1,6 @@
 """What was measured: each reading with its doubt, its limits, and what it leaves open."""
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from itertools import chain
 
@@ -75,25 +75,37 @@ class Missing:
 
 def rows(view: View, readings: Iterable[Reading]) -> tuple[ReadingRow, ...]:
     """Give readings as rows, by round and then by place in firing order."""
-    keys = [site.key for site in valves(view.plan.engine)]
-    order = {key: number for number, key in enumerate(keys)}
+    order = firing(view)
     steps = list(view.plan.steps)
 
-    def place(reading: Reading) -> tuple[int, int, int, str]:
+    def place(reading: Reading) -> tuple[int, int, tuple[int, str]]:
         at = reading.address
-        return at.round, steps.index(at.step), order.get(at.place, len(order)), at.place
+        return at.round, steps.index(at.step), order(at.place)
 
     return tuple(_row(view, reading) for reading in sorted(readings, key=place))
+
+
+def firing(view: View) -> Callable[[str], tuple[int, str]]:
+    """Give a key that sorts places: valves in firing order, then all others by name.
+
+    A journal keeps no order within an object, so the sheet has to have one of its own.
+    """
+    keys = [site.key for site in valves(view.plan.engine)]
+    order = {key: number for number, key in enumerate(keys)}
+    return lambda place: (order.get(place, len(order)), place)
 
 
 def final(view: View, figures: Iterable[str]) -> tuple[ReadingRow, ...]:
     """Give the newest reading of each place, of the figures that are measured in rounds."""
     scene = view.scene
     found = {figure: newest(scene.readings(figure)).values() for figure in figures}
-    by_place = sorted(rows(view, chain.from_iterable(found.values())), key=lambda row: row.figure)
-    keys = [site.key for site in valves(view.plan.engine)]
-    known = [row for key in keys for row in by_place if row.place == key]
-    return (*known, *(row for row in by_place if row.place not in keys))
+    order = firing(view)
+    return tuple(
+        sorted(
+            rows(view, chain.from_iterable(found.values())),
+            key=lambda row: (order(row.place), row.figure),
+        )
+    )
 
 
 def _row(view: View, reading: Reading) -> ReadingRow:

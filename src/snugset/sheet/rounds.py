@@ -9,7 +9,7 @@ from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.state import Judged
 from snugset.plan.places import Site, valves
 from snugset.sheet.entries import Entry, View
-from snugset.sheet.readings import Missing, ReadingRow, pushrod_figure, rows
+from snugset.sheet.readings import Missing, ReadingRow, firing, pushrod_figure, rows
 from snugset.units import Quantity, echo
 
 
@@ -147,6 +147,7 @@ def _round(
 def _judgement(
     view: View, judged: Judged, readings: tuple[ReadingRow, ...], *, whole: bool
 ) -> Judgement:
+    order = firing(view)
     before = {row.place: row.pushrod for row in readings if row.pushrod is not None}
     chosen = tuple(
         Chosen(
@@ -157,7 +158,7 @@ def _judgement(
             change=_change(length, before.get(place)),
             predicted=judged.predicted.get(place),
         )
-        for place, length in judged.lengths.items()
+        for place, length in sorted(judged.lengths.items(), key=lambda pair: order(pair[0]))
     )
     seen = all(row.verdict == "in" and not row.provisional for row in readings)
     return Judgement(

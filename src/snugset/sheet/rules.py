@@ -4,6 +4,7 @@ from collections.abc import Mapping
 
 RULES: Mapping[str, str] = {
     "band": "a figure outside the plausible band is looked at again",
+    "bleeding": "the crank is turned once filled lifters have bled down",
     "bottomed": "a plunger at the end of its travel is no measurement",
     "cannot-fit": "no length is ordered that leaves a place outside the window",
     "count": "what was counted before and now must agree",

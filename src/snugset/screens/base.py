@@ -1,0 +1,77 @@
+"""What every screen has: its commands from the one declaration, a footer, and no markup."""
+
+from textual import events
+from textual.app import ComposeResult
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from snugset.printable import printable
+from snugset.screens import commands
+
+
+def text(words: str, style: str = "") -> Content:
+    """Give text from files, people and libraries as content: never markup, nothing unseen."""
+    return Content.styled(printable(words), style)
+
+
+def lines(words: tuple[str, ...] | list[str], style: str = "") -> Content:
+    """Give several lines as content."""
+    return Content("\n").join([text(each, style) for each in words])
+
+
+class Plain(Static):
+    """A text widget that takes content only."""
+
+    def __init__(self, id: str) -> None:  # noqa: A002 - the library's own name
+        super().__init__("", id=id, markup=False)
+
+    def put(self, content: Content | str) -> None:
+        """Show a text; it takes no room when it is empty."""
+        shown = text(content) if isinstance(content, str) else content
+        self.display = bool(shown.plain)
+        self.update(shown)
+
+
+class Base(Screen[None]):
+    """A screen whose keys come from the declaration."""
+
+    NAME = ""
+
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
+        cls.BINDINGS = [*commands.bindings(cls.NAME)]  # type: ignore[assignment]
+
+    def compose(self) -> ComposeResult:
+        """Lay out: where one is, the body, the keys."""
+        yield Plain("where")
+        yield from self.body()
+        yield Static("", id="keys", markup=False)
+
+    def body(self) -> ComposeResult:
+        """Give what stands between the two lines."""
+        yield from ()
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Fit the footer to the width."""
+        self.show_keys(event.size.width)
+
+    def show_keys(self, width: int) -> None:
+        """Write the footer."""
+        self.query_one("#keys", Static).update(Content(commands.footer(self.NAME, width - 2)))
+
+    def action_leave(self) -> None:
+        """Go one screen back."""
+        self.app.pop_screen()
+
+    def action_help(self) -> None:
+        """Show the keys of this screen."""
+        from snugset.screens.help import Help  # noqa: PLC0415 - help is itself such a screen
+
+        self.app.push_screen(Help(self.NAME))
+
+    async def action_quit(self) -> None:
+        """Leave; everything answered is on disk."""
+        await self.app.action_quit()
+
+

@@ -1,0 +1,74 @@
+"""The looks of the screens: our own colours, dark, light and high contrast."""
+
+from textual.theme import Theme
+
+DARK = Theme(
+    name="bench-dark",
+    primary="#7fb3a6",
+    secondary="#c9b27c",
+    accent="#e0c36a",
+    foreground="#e6e2d8",
+    background="#14181a",
+    surface="#1b2124",
+    panel="#232b2f",
+    success="#8fc29a",
+    warning="#e0b25a",
+    error="#e58b75",
+    dark=True,
+)
+LIGHT = Theme(
+    name="bench-light",
+    primary="#1d5f52",
+    secondary="#6b5412",
+    accent="#7a4d00",
+    foreground="#1c1c18",
+    background="#f6f3ea",
+    surface="#ece8dc",
+    panel="#e0dbcb",
+    success="#1f6131",
+    warning="#7a5200",
+    error="#93301b",
+    dark=False,
+)
+CONTRAST = Theme(
+    name="bench-contrast",
+    primary="#ffffff",
+    secondary="#ffffff",
+    accent="#ffff00",
+    foreground="#ffffff",
+    background="#000000",
+    surface="#000000",
+    panel="#000000",
+    success="#ffffff",
+    warning="#ffff00",
+    error="#ffff00",
+    dark=True,
+)
+THEMES = (DARK, LIGHT, CONTRAST)
+
+CSS = """
+Screen { layout: vertical; }
+#where { height: 1; background: $panel; color: $foreground; text-style: bold; padding: 0 1; }
+#keys { height: 1; dock: bottom; background: $panel; color: $foreground; padding: 0 1; }
+#work { height: 1fr; }
+#ask { width: 56%; height: 100%; padding: 0 1; }
+#view { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
+#scroll { height: 1fr; scrollbar-size-vertical: 1; }
+#words { text-style: bold; color: $foreground; margin-top: 1; }
+#outcome { color: $success; }
+#outcome.stopped { color: $error; text-style: bold; }
+#facts { margin-top: 1; }
+#caution { color: $warning; margin-top: 1; }
+#choices { margin-top: 1; }
+#answer { height: 1; border: none; padding: 0; background: $surface; width: 1fr; }
+#answer:focus { border: none; background: $surface; }
+#cue { width: auto; height: 1; color: $accent; text-style: bold; }
+#typing { height: 1; background: $surface; }
+#pane { height: auto; max-height: 6; background: $surface; color: $secondary; }
+#pane.stopped { color: $error; }
+.narrow #tools { display: none; }
+.list { height: 1fr; }
+.form Input { margin-bottom: 1; }
+#message { height: auto; color: $error; padding: 0 1; }
+#help { padding: 1 2; }
+"""

@@ -1,0 +1,74 @@
+"""The fastener map, to scale, the current one marked."""
+
+from dataclasses import dataclass
+
+from textual.content import Content
+
+from snugset.files.fasteners import Group, spots
+from snugset.guide.state import State
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Look:
+    """What is true of the group now."""
+
+    group: Group
+    current: str
+    done: frozenset[str]
+    following: str
+    """The one after the current; empty at the end."""
+
+
+def _hole(state: State, group: Group, key: str) -> str:
+    found = state.condition.mark("hole", key) if group.kind == "stud" else None
+    if found is not None:
+        return found
+    place = group.places[key]
+    return "wet" if place.wet else ""
+
+
+def view(look: Look, state: State, width: int, height: int) -> Content:
+    """Draw the group seen from above, the front at the left, to scale along and across.
+
+    ``✓`` done, ``◆`` now, ``◇`` next, ``·`` to come; ``~`` a wet hole.
+    """
+    known = spots(look.group.places)
+    xs, ys = [float(x) for x, _ in known.values()], [float(y) for _, y in known.values()]
+    wide = max(width - 8, 20)
+    tall = max(3, min(height - 6, 2 * len(set(ys)) + 3))
+    canvas = [[" "] * width for _ in range(tall)]
+    styles: list[tuple[int, int, int, str]] = []
+    for key, (x, y) in known.items():
+        column = 1 + _scaled(float(x), xs, wide)
+        row = tall - 1 - _scaled(float(y), ys, tall - 1)
+        sign = _sign(key, look)
+        wet = "~" if "wet" in _hole(state, look.group, key).split() else ""
+        text = f"{sign}{key}{wet}"
+        for offset, letter in enumerate(text):
+            if column + offset < width:
+                canvas[row][column + offset] = letter
+        if key == look.current:
+            styles.append((row, column, column + len(text), "bold reverse"))
+    lines = [Content.styled(f"{look.group.name or 'Fasteners'}, seen from above", "bold")]
+    for number, row in enumerate(canvas):
+        line = Content("".join(row).rstrip())
+        for at, start, end, style in styles:
+            if at == number:
+                line = line.stylize(style, start, end)
+        lines.append(line)
+    lines.append(Content("◀ front"))
+    lines.append(Content("✓ done  ◆ now  ◇ next  · to come  ~ wet"))
+    return Content("\n").join(lines)
+
+
+def _scaled(value: float, values: list[float], room: int) -> int:
+    span = max(values) - min(values)
+    return round((value - min(values)) / span * room) if span else room // 2
+
+
+def _sign(key: str, look: Look) -> str:
+    if key == look.current:
+        return "◆"
+    if key in look.done:
+        return "✓"
+    return "◇" if key == look.following else "·"

@@ -165,20 +165,13 @@ class Bench:
         decision = decide(self.plan, self.state, answer, moment)
         if isinstance(decision, Refusal):
             return decision
-        self._keep(decision.events, answer=self.state.answer + 1)
-        if (
-            idle > IDLE
-            and self.state.given
-            and not self.state.returning
-            and answer.address.step != "return"
-        ):
-            self.came_back_after(idle)
+        left = self.state
+        self._keep(decision.events, answer=left.answer + 1)
+        if idle > IDLE and left.given and not left.returning:
+            events = came_back(self.plan, self.state, self.clock(), left)
+            if events:
+                self._keep(events, answer=0)
         return decision
-
-    def came_back_after(self, idle: float) -> None:
-        """Keep that somebody was away for a while before the answer just kept."""
-        events = came_back(self.plan, self.state, self.clock(), gap=int(idle))
-        self._keep(events, answer=0)
 
     def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
         moment = self.clock()

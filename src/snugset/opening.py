@@ -19,11 +19,18 @@ from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.plan.plan import Pinned, Plan
 
+_LARGEST = 2 * 1024 * 1024
+"""Bytes; no more is read of what another file names."""
+
 
 def pin(path: Path, shown: str = "") -> Pinned:
-    """Read a file as it is now; BuildError if it cannot be read as UTF-8 text."""
+    """Read a file as it is now; BuildError if it cannot be read as UTF-8 text of 2 MiB at most."""
     try:
-        text = path.read_bytes().decode("utf-8")
+        with path.open("rb") as source:
+            content = source.read(_LARGEST + 1)
+        if len(content) > _LARGEST:
+            raise BuildError(f"{path}: this is larger than 2 MiB; split it or give another file")
+        text = content.decode("utf-8")
     except UnicodeDecodeError as error:
         raise BuildError(
             f"{path}: byte {error.start + 1} is not UTF-8; save the file as UTF-8"

@@ -129,6 +129,16 @@ def test_a_fault_inside_is_a_sentence_and_a_log_for_the_owner(
     assert "\u202e" not in text
 
 
+def test_a_broken_installation_is_a_sentence_too(
+    shell: Shell, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for module in ("snugset.bench", "snugset.play"):
+        monkeypatch.setitem(sys.modules, module, None)
+    code, out, err = shell("replay", "answers.yaml")
+    assert (code, out) == (1, "")
+    assert err.startswith("snugset: a fault inside Snugset stopped this (ModuleNotFoundError); ")
+
+
 def test_faults_are_written_one_after_the_other_until_the_log_is_large(
     shell: Shell, monkeypatch: pytest.MonkeyPatch
 ) -> None:

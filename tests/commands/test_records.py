@@ -80,6 +80,17 @@ def test_an_answers_file_with_mistakes_plays_nothing(shell: Shell) -> None:
     )
 
 
+@pytest.mark.skipif(not Path("/dev/zero").exists(), reason="this system has no such device")
+def test_an_answers_file_that_names_an_endless_file_is_refused(shell: Shell) -> None:
+    file = Path(short(COVER))
+    file.write_text(file.read_text("utf-8").replace(f"engine: {ENGINE}", "engine: /dev/zero"))
+    assert shell("replay", file) == (
+        1,
+        "",
+        "/dev/zero: this is larger than 2 MiB; split it or give another file\n",
+    )
+
+
 def test_the_demo_replays_whole_as_a_process(shell: Shell) -> None:
     code, out, err = process(shell, "replay", ANSWERS, "--json")
     assert (code, err) == (0, "")

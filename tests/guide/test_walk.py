@@ -240,7 +240,7 @@ def test_the_cover_does_not_close_over_a_pushrod_never_checked() -> None:
     assert bench.at == "cover-on"
     refusal = bench.refused("")
     assert refusal.code == "guard-preload"
-    assert "not accepted: 3E" in refusal.words
+    assert "not measured with the pushrod that is in: 3E" in refusal.words
     bench.taken(" ! measured by the machine shop")
     assert bench.state.overrides[-1].code == "guard-preload"
 

@@ -133,7 +133,7 @@ def test_overrides_skips_and_notes_keep_place_reason_and_person(sheet: Sheet) ->
     found = {each.address: each for each in sheet.overrides}
     assert set(found) == {"deck-flat", "rags-out", "gap@6E#2"}
     assert (found["rags-out"].code, found["rags-out"].reason) == ("count", "one was seen to burn")
-    assert found["rags-out"].rule == "what was counted before and now must agree"
+    assert found["rags-out"].rule.startswith("11 now, 12 before: they must be the same.")
     assert found["gap@6E#2"].person == "Ash"
     assert [(each.address, each.text) for each in sheet.skips] == [
         ("gasket-mark", "no mark on this gasket"),
@@ -290,10 +290,3 @@ def test_a_crank_said_to_be_untouched_is_told() -> None:
     bench.leave(minutes=40)
     bench.take("untouched")
     assert made(bench).breaks[0].crank_kept
-
-
-def test_a_rule_that_is_not_known_is_told_by_its_code() -> None:
-    bench = begin()
-    body = {"at": "manual", "code": "not-yet-thought-of", "reason": "why not"}
-    bench.keep((Event("override", body),), 99)
-    assert made(bench).overrides[0].rule == "not-yet-thought-of"

@@ -29,7 +29,7 @@ def test_the_top_says_what_matters_first(sheet: Sheet) -> None:
     top = flowing(section(text, "What matters first"))
     assert "| 6E | 50.5 ± 3.3 thou | 1.283 mm | in | 10.300 in |" in top
     assert "preload at `gap@6E#2` (exhaust of 6), 50.5 ± 3.3 thou: off its prediction" in top
-    assert "`rags-out`: what was counted before and now must agree. Reason: one was seen" in top
+    assert "`rags-out`: 11 now, 12 before: they must be the same." in top
     assert "`gasket-mark`: no mark on this gasket" in top
     assert "runout at `roll@3E` (exhaust of 3), skipped: plate lent out" in top
 

@@ -6,7 +6,8 @@ from itertools import combinations
 
 import pytest
 
-from snugset.trade.stabbing import Span, closest, fewest, widest
+from snugset.trade.closest import closest
+from snugset.trade.line import Span, fewest, widest
 
 Case = tuple[list[int], list[Span]]
 Cost = tuple[int, int, int]

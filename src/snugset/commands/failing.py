@@ -1,6 +1,7 @@
 """What a command that could not do its work says: a sentence, and never a traceback."""
 
 import os
+import sys
 import traceback
 from pathlib import Path
 
@@ -12,6 +13,7 @@ from snugset.printable import printable
 
 _LARGEST = 1024 * 1024
 """Bytes of crash log after which a new one is begun."""
+_SAY_THEMSELVES = (("snugset.bench", "BuildError"), ("snugset.play", "PlayError"))
 
 
 def told(error: Exception, place: Place) -> int:
@@ -44,12 +46,14 @@ def told(error: Exception, place: Place) -> int:
 
 
 def _expected(error: Exception) -> list[str]:
-    """Give the lines of an error that says itself what is wrong, place by place."""
-    from snugset.bench import BuildError  # noqa: PLC0415 - loads the guide; only on failure
-    from snugset.play import PlayError  # noqa: PLC0415
+    """Give the lines of an error that says itself what is wrong, place by place.
 
-    if isinstance(error, BuildError | PlayError):
-        return str(error).split("\n")
+    Its module is loaded if it was raised; none is loaded here, for that may be what failed.
+    """
+    for module, name in _SAY_THEMSELVES:
+        kind = getattr(sys.modules.get(module), name, None)
+        if isinstance(kind, type) and isinstance(error, kind):
+            return str(error).split("\n")
     return []
 
 

@@ -16,7 +16,7 @@ def _run(given: Given, place: Place) -> int:
         say(
             f"There are no builds in {place.data / 'builds'} yet.",
             "",
-            "  snugset demo     opens a part-finished build of an invented engine; nothing is kept",
+            "  snugset demo     opens a part-finished build of an invented engine to look at",
             "  snugset new PROCEDURE --engine FILE     begins a build of your own",
             "  snugset --help   tells the rest",
         )

@@ -100,6 +100,7 @@ def _spec(draft: Draft, record: Record) -> None:
         source=body["source"],
         assumes=body["assumes"],
         at=record.at,
+        person=record.person,
     )
 
 
@@ -135,6 +136,8 @@ def _reading(draft: Draft, record: Record) -> None:
         uncertainty=_quantity(body, "uncertainty"),
         typed=body["typed"],
         verdict=body["verdict"],
+        low=_quantity(body, "low"),
+        high=_quantity(body, "high"),
         flag=body["flag"],
         provisional=body["provisional"],
         reason=body["reason"],
@@ -152,9 +155,12 @@ def _set_aside(draft: Draft, record: Record) -> None:
         SetAside(
             address=_address(body),
             value=Quantity.from_json(body["value"]),
+            uncertainty=_quantity(body, "uncertainty"),
+            typed=body["typed"],
             code=body["code"],
             words=body["words"],
             at=record.at,
+            person=record.person,
         )
     )
 
@@ -170,6 +176,7 @@ def _override(draft: Draft, record: Record) -> None:
         Override(
             address=_address(body),
             code=body["code"],
+            words=body["words"],
             reason=body["reason"],
             at=record.at,
             person=record.person,
@@ -213,6 +220,7 @@ def _judged(draft: Draft, record: Record) -> None:
         proved=body["proved"],
         words=tuple(body["words"]),
         at=record.at,
+        person=record.person,
     )
 
 

@@ -4,7 +4,7 @@ from snugset.guide.address import Address
 from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.ruling import Ruling
 from snugset.guide.scene import Scene, newest
-from snugset.guide.state import Fact
+from snugset.guide.state import Fact, Reading
 from snugset.guide.words import hole_words
 from snugset.plan.places import fasteners, valves
 
@@ -28,11 +28,11 @@ def _studs(scene: Scene, group: str) -> str:
     dry_wet, liquid, out = [], [], []
     for site in fasteners(scene.plan.engine, group):
         hole = hole_words(scene.at(site=site)).split()
-        if "wet" in hole and condition.mark("sealed", site.key) is None:
+        if "wet" in hole and condition.mark("sealed", site.spot) is None:
             dry_wet.append(site.key)
-        if "blind" in hole and condition.mark("wiped", site.key) is None:
+        if "blind" in hole and condition.mark("wiped", site.spot) is None:
             liquid.append(site.key)
-        if condition.mark("stud", site.key) is None:
+        if condition.mark("stud", site.spot) is None:
             out.append(site.key)
     parts = [
         f"{what}: {', '.join(keys)}"
@@ -60,17 +60,31 @@ def _preload(scene: Scene, _group: str) -> str:
     }
     keys = [site.key for site in valves(scene.plan.engine)]
     missing = [key for key in keys if key not in have]
+    stale = [key for key in keys if key in have and _other_pushrod(scene, have[key])]
     bad = [
         key
         for key in keys
-        if key in have and have[key].verdict not in SETTLED and key not in accepted
+        if key in have
+        and key not in stale
+        and have[key].verdict not in SETTLED
+        and key not in accepted
     ]
     parts = [
         f"{what}: {', '.join(places)}"
-        for what, places in (("never measured", missing), ("not accepted", bad))
+        for what, places in (
+            ("never measured", missing),
+            ("not measured with the pushrod that is in", stale),
+            ("not accepted", bad),
+        )
         if places
     ]
     return f"Every pushrod is checked before the cover closes; {'; '.join(parts)}." if parts else ""
+
+
+def _other_pushrod(scene: Scene, reading: Reading) -> bool:
+    """Tell whether another pushrod was fitted since a reading was taken."""
+    now = scene.state.condition.mark("pushrod", reading.address.place)
+    return now is not None and now != str(reading.pushrod)
 
 
 def count_before(scene: Scene, step: str, round_: int) -> Fact | None:

@@ -16,16 +16,18 @@ OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
 
 
-def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -> tuple[Event, ...]:
+def came_back(
+    plan: Plan, state: State, now: datetime, left: State | None = None
+) -> tuple[Event, ...]:
     """Give the events of coming back; none before the first answer or after the last.
 
-    The crank becomes unknown, and a torque stage that was broken off starts again. `gap` is how
-    long nobody answered, seconds; since the last record where it is not given.
+    The crank becomes unknown, and a torque stage that was broken off starts again. `left` is
+    the state in which the build was left, where one answer has been kept since.
     """
     if not state.given:
         return ()
-    if gap is None:
-        gap = max(0, int((now - when(state.last_at)).total_seconds()))
+    left = left or state
+    gap = max(0, int((now - when(left.last_at)).total_seconds()))
     here = current(plan, state, now)
     if here is None:
         return ()
@@ -34,8 +36,8 @@ def came_back(plan: Plan, state: State, now: datetime, gap: int | None = None) -
     advice = (*reasons, *sealant(plan, state, now))
     body = {
         "gap": gap,
-        "before": state.last_at,
-        "last_person": state.last_person,
+        "before": left.last_at,
+        "last_person": left.last_person,
         "stood": str(here.address),
         "crank": None if crank is None else str(crank),
         "voided": [str(address) for address in voided],

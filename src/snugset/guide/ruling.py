@@ -60,7 +60,15 @@ class Ruling:
         if not self.answer.reason:
             raise Stop(Refusal(code=code, words=words, suggest=suggest, overridable=True))
         self.used_reason = True
-        self.add("override", {"at": str(self.address), "code": code, "reason": self.answer.reason})
+        self.add(
+            "override",
+            {
+                "at": str(self.address),
+                "code": code,
+                "words": words,
+                "reason": self.answer.reason,
+            },
+        )
         self.said.append(f"Noted, against the rule ({code}): {self.answer.reason}")
 
     def unit_error(self, error: UnitError) -> None:

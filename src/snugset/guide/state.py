@@ -24,6 +24,7 @@ class Spec:
     """None until it is answered."""
     assumes: str | None
     at: str
+    person: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +50,9 @@ class Reading:
     """U, the half-width at about 95 %; None where the instrument's doubt was not given."""
     typed: str
     verdict: str
+    low: Quantity | None
+    high: Quantity | None
+    """The limits that it was judged by; None where there was none."""
     flag: str
     """What the re-reading says against its prediction: agrees, off, old; empty without one."""
     provisional: bool
@@ -68,9 +72,12 @@ class SetAside:
 
     address: Address
     value: Quantity
+    uncertainty: Quantity | None
+    typed: str
     code: str
     words: str
     at: str
+    person: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,6 +114,7 @@ class Judged:
     proved: bool
     words: tuple[str, ...]
     at: str
+    person: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,6 +132,8 @@ class Override:
 
     address: Address
     code: str
+    words: str
+    """What the rule said."""
     reason: str
     at: str
     person: str

@@ -15,7 +15,7 @@ def hole_words(scene: Scene) -> str:
     site = scene.site
     if site is None or not site.group:
         return ""
-    found = scene.state.condition.mark("hole", site.key)
+    found = scene.state.condition.mark("hole", site.spot)
     return found or map_hole(scene)
 
 
@@ -23,7 +23,7 @@ def map_hole(scene: Scene) -> str:
     """Give what the map says of the hole here, empty where it says nothing certain."""
     if scene.site is None or not scene.site.group:
         return ""
-    place = scene.plan.engine.fasteners[scene.site.group].places[scene.site.key]
+    place = scene.plan.engine.fasteners[scene.site.group].places[scene.site.on_map]
     if place.wet is None or place.blind is None:
         return ""
     return f"{'wet' if place.wet else 'dry'} {'blind' if place.blind else 'through'}"
@@ -34,7 +34,7 @@ def _length(scene: Scene) -> str:
     if site is None:
         return ""
     if site.over == "fasteners":
-        length = scene.plan.engine.fasteners[site.group].places[site.key].length
+        length = scene.plan.engine.fasteners[site.group].places[site.on_map].length
         return str(length) if length else "length on the map"
     chosen = new_length(scene)
     return chosen or "pushrod"
@@ -65,7 +65,7 @@ def _order(scene: Scene) -> str:
 
 FIELDS: dict[str, Callable[[Scene], str]] = {
     "place": lambda s: s.site.words if s.site else "",
-    "key": lambda s: s.site.key if s.site else "",
+    "key": lambda s: s.site.on_map if s.site else "",
     "cylinder": lambda s: str(s.site.cylinder) if s.site else "",
     "length": _length,
     "hole": hole_words,

@@ -19,6 +19,18 @@ class Site:
     cylinder: int = 0
     """0 for a fastener."""
     group: str = ""
+    fastener: str = ""
+    """The key on the map, where `key` says more: ``1.7`` is fastener 7 in stage 1."""
+
+    @property
+    def spot(self) -> str:
+        """What it goes by among all places of the engine: ``head:7``, ``4``, ``1I``."""
+        return f"{self.group}:{self.on_map}" if self.group else self.key
+
+    @property
+    def on_map(self) -> str:
+        """The key of the fastener on its group's map."""
+        return self.fastener or self.key
 
 
 @lru_cache(maxsize=64)

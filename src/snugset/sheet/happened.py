@@ -6,7 +6,6 @@ from typing import Any, Literal
 
 from snugset.guide.events import Record
 from snugset.sheet.entries import View
-from snugset.sheet.rules import rule_words
 from snugset.units import Quantity
 
 
@@ -135,7 +134,7 @@ def overrides(view: View) -> tuple[Overridden, ...]:
             address=str(each.address),
             where=view.where(each.address.step, each.address.place),
             code=each.code,
-            rule=rule_words(each.code),
+            rule=each.words,
             reason=each.reason,
             at=each.at,
             person=each.person,

@@ -7,7 +7,7 @@ from snugset.trade.exact import decimals
 from snugset.trade.fault import FigureError
 from snugset.trade.grid import Grid
 from snugset.trade.preload import SATURATION
-from snugset.trade.stabbing import Span
+from snugset.trade.line import Span
 from snugset.units import Quantity
 
 Catalogue = Quantity | tuple[Quantity, ...]

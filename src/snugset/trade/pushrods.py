@@ -11,9 +11,10 @@ from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.allowed import Allowed, Catalogue, check_readings
+from snugset.trade.closest import closest, nearest
 from snugset.trade.exact import padded, shown_as
 from snugset.trade.fault import FigureError
-from snugset.trade.stabbing import closest, fewest, widest
+from snugset.trade.line import fewest, widest
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
 
@@ -184,8 +185,8 @@ def _least_bad(job: Allowed, places: list[str], most: int | None, *, keep: bool)
     _, lengths = _decided(job, served, most, keep=keep)
     points = sorted(set(lengths.values())) or tried.points
     failing = [place for place in places if place not in served]
-    nearest = closest(points, job.spans(failing, guarded=False), len(points)).taken
-    return lengths | dict(zip(failing, nearest, strict=True))
+    found = nearest(points, job.spans(failing, guarded=False))
+    return lengths | dict(zip(failing, found.taken, strict=True))
 
 
 class _Account:

@@ -8,6 +8,7 @@ from typing import Literal
 
 from snugset.trade.camshaft import Events, arcs, firing
 from snugset.trade.circle import Arc, Number, degrees, from_zero, plain, wrap
+from snugset.trade.throw import fallen
 
 _FLANK = Decimal(15)
 """Degrees either side of an event within which a valve is just opening or just closing."""
@@ -95,7 +96,7 @@ def piston(
         centre="bottom" if at_bottom else "top",
         past=from_zero(own - 180, Decimal(360)) if at_bottom else folded,
         stroke=strokes[int(own // 180)],
-        fallen=_fallen(math.radians(float(own)), ratio),
+        fallen=fallen(math.radians(float(own)), ratio),
     )
 
 
@@ -106,16 +107,6 @@ def _own(
     if cylinder not in tops:
         raise ValueError(f"no cylinder {cylinder}; this engine has 1 to {len(tops)}")
     return wrap(degrees(angle) - tops[cylinder])
-
-
-def _fallen(radians: float, ratio: float | None) -> float:
-    """Share of travel: s = a(1 − cos θ) + l − √(l² − a² sin² θ), Heywood eq. 2.5 (from memory)."""
-    swing = (1 - math.cos(radians)) / 2
-    if ratio is None:
-        return swing
-    if not (math.isfinite(ratio) and ratio > 0.5):  # shorter than the crank throw
-        raise ValueError(f"a connecting rod of {ratio} strokes cannot turn; give more than a half")
-    return swing + ratio - math.sqrt(ratio**2 - (math.sin(radians) / 2) ** 2)
 
 
 def lowest_pistons(

@@ -6,6 +6,7 @@ from typing import Literal
 
 from snugset.trade.exact import nearest
 from snugset.trade.fault import FigureError
+from snugset.trade.lever import check_ratio
 from snugset.units import Quantity
 
 Mount = Literal["pivot", "pushrod-end", "valve-end"]
@@ -59,10 +60,7 @@ def turns(
         )
     if pitch.value <= 0:
         raise FigureError("pitch", f"{pitch} is no pitch; type the distance from thread to thread")
-    if not Decimal("0.5") <= ratio <= Decimal(3):
-        raise FigureError(
-            "ratio", f"{ratio} is no rocker ratio; they run from about 1 to 2, such as 1.6"
-        )
+    check_ratio(ratio)
     each, lash_each = per_turn(pitch.number(pitch.unit), mount, float(ratio))
     count = float(turned) if turned is not None else 0.0
     if travel is not None:

@@ -117,7 +117,7 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
 
 
 def _effects(found: Occurrence, block: Do, value: str) -> tuple[Body, ...]:
-    key = found.scene.site.key if found.scene.site else ""
+    key = found.scene.site.spot if found.scene.site else ""
     effects = [effect(block.clears, key, None)] if block.clears else []
     marked = new_length(found.scene) if block.marks == "pushrod" else value or "yes"
     if block.marks and marked:

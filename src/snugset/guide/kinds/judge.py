@@ -185,7 +185,8 @@ def _accept(found: Occurrence, ruling: Ruling) -> Decision:
             f"Lifters not bled down at {', '.join(provisional)}: read them again.",
         )
     lengths = {p: r.pushrod for p, r in readings.items() if r.pushrod}
-    return _judged(found, ruling, "accept", lengths, {}, proved=not (bad or unproved), words=())
+    proved = not (missing or provisional) and all(r.verdict == "in" for r in readings.values())
+    return _judged(found, ruling, "accept", lengths, {}, proved=proved, words=())
 
 
 def _order(found: Occurrence, ruling: Ruling, typed: str) -> Decision:
@@ -244,8 +245,8 @@ def _judged(
         {
             "at": str(found.address),
             "outcome": outcome,
-            "lengths": {p: q.to_json() for p, q in lengths.items()},
-            "predicted": {p: q.to_json() for p, q in predicted.items()},
+            "lengths": {p: q.to_json() for p, q in sorted(lengths.items())},
+            "predicted": {p: q.to_json() for p, q in sorted(predicted.items())},
             "proved": proved,
             "words": list(words),
         },

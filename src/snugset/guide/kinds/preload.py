@@ -123,7 +123,14 @@ def _set_aside(
 ) -> Decision:
     ruling.add(
         "set-aside",
-        {"at": str(found.address), "value": result.mean.to_json(), "code": code, "words": words},
+        {
+            "at": str(found.address),
+            "value": result.mean.to_json(),
+            "uncertainty": result.uncertainty.to_json() if result.verdict.measured else None,
+            "typed": ruling.answer.text,
+            "code": code,
+            "words": words,
+        },
     )
     ruling.said.append(words)
     return ruling.decision(code)
@@ -173,6 +180,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         " ; ".join(str(t) for t in result.takes),
         f"mean {result.mean} {measured}{share}{change}",
     )
+    window = window_of(scene, block.window)
     ruling.add(
         "reading",
         {
@@ -182,6 +190,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "uncertainty": result.uncertainty.to_json() if result.verdict.measured else None,
             "typed": answer.text,
             "verdict": str(result.verdict),
+            "low": _json(window[0] if window else None),
+            "high": _json(window[1] if window else None),
             "flag": compared.flag if compared else "",
             "provisional": result.provisional,
             "reason": answer.reason if ruling.used_reason else "",

@@ -127,6 +127,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "uncertainty": block.doubt.to_json() if block.doubt else None,
             "typed": answer.text,
             "verdict": str(verdict),
+            "low": None if low is None else low.to_json(),
+            "high": None if high is None else high.to_json(),
             "flag": "",
             "provisional": False,
             "reason": answer.reason if ruling.used_reason else "",

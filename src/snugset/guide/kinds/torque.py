@@ -98,6 +98,7 @@ def _walk_tighten(step: Step, scene: Scene, _unfold: Unfold) -> Iterator[Occurre
                     key=f"{number}.{site.key}",
                     words=f"{site.key}, {site.words}",
                     group=block.group,
+                    fastener=site.key,
                 )
             )
             address = here.address(step)

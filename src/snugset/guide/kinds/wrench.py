@@ -17,8 +17,8 @@ def range_words(setting: SpecValue, span: SpecValue) -> str:
             return (
                 f"{each} is out of this wrench's reach: {span.low.value} to {span.high} is good "
                 f"for {found.usable[0].value.normalize():f} to {found.usable[1]} (from a fifth of "
-                f"full scale). A wrench whose full scale lies between {_own(found.needed[0], each)} "
-                f"and {_own(found.needed[1], each)} is needed."
+                f"full scale). A wrench whose full scale lies between "
+                f"{_own(found.needed[0], each)} and {_own(found.needed[1], each)} is needed."
             )
     return ""
 

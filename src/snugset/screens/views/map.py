@@ -20,7 +20,7 @@ class Look:
 
 
 def _hole(state: State, group: Group, key: str) -> str:
-    found = state.condition.mark("hole", key) if group.kind == "stud" else None
+    found = state.condition.mark("hole", f"{group.name}:{key}")
     if found is not None:
         return found
     place = group.places[key]

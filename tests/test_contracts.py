@@ -21,13 +21,25 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"bench"}),
     frozenset({"opening"}),
     frozenset({"play", "plain", "shipped"}),
+    frozenset({"screens"}),
     frozenset({"commands"}),
     frozenset({"cli"}),
     frozenset({"__main__"}),
 )
 PURE = ("units", "trade", "files", "plan", "guide", "sheet")
 IMPURE = frozenset(
-    {"os", "io", "pathlib", "sqlite3", "subprocess", "socket", "time", "random", "tempfile", "shutil"}
+    {
+        "os",
+        "io",
+        "pathlib",
+        "sqlite3",
+        "subprocess",
+        "socket",
+        "time",
+        "random",
+        "tempfile",
+        "shutil",
+    }
 )
 
 

@@ -26,7 +26,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     place = Place(os.environ)
     try:
         word, rest = command_word(sys.argv[1:] if argv is None else argv, NAMES)
-        command = load(word or "list")
+        command = load(word or ("home" if sys.stdin.isatty() and sys.stdout.isatty() else "list"))
         given = parse(command, rest)
         if given.has("--data"):
             place = place._replace(moved=Path(given.one("--data")))

@@ -2,7 +2,6 @@
 
 import pytest
 
-from snugset.guide.events import Event
 from snugset.sheet import Sheet, sheet_of
 from snugset.sheet.readings import ReadingRow
 

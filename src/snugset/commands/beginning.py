@@ -10,30 +10,41 @@ from snugset.commands.parse import near, quote
 from snugset.commands.sitting import owner, sit, warn_of_network
 from snugset.files.problems import Problems
 from snugset.files.tree import Fields, Scalar, parse
+from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin as begin_build
 from snugset.opening import pin
 from snugset.plan.plan import Pinned
 
 
-def begin(given: Given, place: Place) -> None:
+def begin(given: Given, place: Place) -> int:
     """Make the build, say what it is called, and open it."""
-    procedure = pin(meant("procedure", given.one("PROCEDURE"), shipped.procedures()))
-    engine = pin(meant("engine", given.one("--engine"), shipped.engines()))
-    specs = pin(Path(given.one("--specs"))) if given.has("--specs") else None
     who = owner(given, place.environ)
     warn_of_network(place)
-    folder = begin_build(
+    folder = made(
+        place,
+        who,
+        procedure=given.one("PROCEDURE"),
+        engine=given.one("--engine"),
+        specs=given.one("--specs"),
+        name=given.one("--name"),
+    )
+    say(f"Begun: {folder.name}, kept in {folder}")
+    return sit(folder, given, place, who, fresh=True)
+
+
+def made(place: Place, who: Owner, *, procedure: str, engine: str, specs: str, name: str) -> Path:
+    """Make a build from what was typed, and give its folder."""
+    machine = pin(meant("engine", engine, shipped.engines()))
+    return begin_build(
         Shelf(place.data),
-        name=given.one("--name") or _name_of(engine),
-        procedure=procedure,
-        engine=engine,
-        specs=specs,
+        name=name or _name_of(machine),
+        procedure=pin(meant("procedure", procedure, shipped.procedures())),
+        engine=machine,
+        specs=pin(Path(specs)) if specs else None,
         owner=who,
         moment=now(),
     )
-    say(f"Begun: {folder.name}, kept in {folder}")
-    sit(folder, place, who, fresh=True)
 
 
 def meant(sort: str, text: str, known: dict[str, Path]) -> Path:

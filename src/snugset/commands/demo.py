@@ -6,8 +6,7 @@ from snugset.commands.declare import PERSON, Command, Given, Place
 def _run(given: Given, place: Place) -> int:
     from snugset.commands import demonstrating  # noqa: PLC0415 - loads the guide
 
-    demonstrating.demonstrate(given, place)
-    return 0
+    return demonstrating.demonstrate(given, place)
 
 
 COMMAND = Command(

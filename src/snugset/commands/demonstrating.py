@@ -18,17 +18,24 @@ OPENS_AT = "gap@4I#1"
 """The reading at which the demo stands open: the first answer at this address is not played."""
 
 
-def demonstrate(given: Given, place: Place) -> None:
+def demonstrate(given: Given, place: Place) -> int:
     """Make the demo in a fresh scratch folder, and open it."""
     who = owner(given, place.environ)
-    scratch = Path(tempfile.mkdtemp(prefix="snugset-demo-"))
+    folder = make()
+    scratch = folder.parent.parent
+    say(f"The demo stands in {scratch}; nothing of yours is touched.")
     there = place._replace(moved=scratch)
+    code = sit(folder, given, there, who, clock=going_on(folder), fresh=True)
+    say(f"When you are through with it, delete {scratch}")
+    return code
+
+
+def make() -> Path:
+    """Play the demo's answers up to a reading, in a fresh scratch folder; the build's folder."""
+    scratch = Path(tempfile.mkdtemp(prefix="snugset-demo-"))
     answers = shipped.demo()
     entry = entry_at(read_answers_file(answers), OPENS_AT)
-    say(f"The demo stands in {scratch}; nothing of yours is touched. One moment …")
-    folder = play(answers, Shelf(scratch), stop_before=entry).folder
-    sit(folder, there, who, clock=going_on(_left_at(folder)), fresh=True)
-    say(f"When you are through with it, delete {scratch}")
+    return play(answers, Shelf(scratch), stop_before=entry).folder
 
 
 def entry_at(answers: Answers, address: str) -> int:
@@ -39,12 +46,8 @@ def entry_at(answers: Answers, address: str) -> int:
     raise CommandError(f"the demo has no answer at {address}; install Snugset again")
 
 
-def going_on(moment: datetime) -> Clock:
-    """Give a clock that goes on from a moment: in the demo there was no break."""
+def going_on(folder: Path) -> Clock:
+    """Give a clock that goes on from a build's last record: in the demo there was no break."""
+    left = datetime.fromisoformat(read_records(folder)[-1].at)
     began = now()
-    return lambda: moment + (now() - began)
-
-
-def _left_at(folder: Path) -> datetime:
-    """Give the moment of the last answer played."""
-    return datetime.fromisoformat(read_records(folder)[-1].at)
+    return lambda: left + (now() - began)

@@ -6,8 +6,7 @@ from snugset.commands.declare import PERSON, Argument, Command, Given, Place
 def _run(given: Given, place: Place) -> int:
     from snugset.commands import beginning  # noqa: PLC0415 - loads the guide
 
-    beginning.begin(given, place)
-    return 0
+    return beginning.begin(given, place)
 
 
 COMMAND = Command(

@@ -11,8 +11,7 @@ def _run(given: Given, place: Place) -> int:
     from snugset.commands import sitting  # noqa: PLC0415 - loads the guide
 
     sitting.warn_of_network(place)
-    sitting.sit(folder, place, sitting.owner(given, place.environ))
-    return 0
+    return sitting.sit(folder, given, place, sitting.owner(given, place.environ))
 
 
 def _newest(shelf: Shelf) -> str:

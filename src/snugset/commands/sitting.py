@@ -11,6 +11,7 @@ from typing import NoReturn
 
 from snugset import plain
 from snugset.bench import Bench, Clock, now, utc
+from snugset.commands import screening
 from snugset.commands.declare import Given, Place, UsageError
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
@@ -47,13 +48,26 @@ def warn_of_network(place: Place) -> None:
         warn(f"snugset: {warning}")
 
 
-def sit(folder: Path, place: Place, who: Owner, *, clock: Clock = now, fresh: bool = False) -> None:
-    """Open a build line by line until it is left, and say how to go on."""
+def sit(
+    folder: Path,
+    given: Given,
+    place: Place,
+    who: Owner,
+    *,
+    clock: Clock = now,
+    fresh: bool = False,
+) -> int:
+    """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
+    if screening.fits(given, place.environ):
+        code = screening.show(place, who, folder, clock=clock, fresh=fresh)
+        say(f"To go on: {resuming(folder.name, place)}")
+        return code
     with _ended_by_signals(), Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench:
         plain.terminal(bench)
         finished = bench.prompt() is None
     if not finished:
         say("", f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
+    return 0
 
 
 def resuming(build: str, place: Place) -> str:

@@ -21,7 +21,7 @@ from snugset.files.shapes import (
     Word,
 )
 from snugset.files.tree import Node
-from snugset.trade.sequence import centre_out
+from snugset.trade.sequence import centre_out, order_faults
 from snugset.units import Quantity
 
 _MOST = 200
@@ -151,16 +151,13 @@ def _check_places(places: Mapping[str, Place], mark: Mark, into: Problems) -> No
 def _check_order(
     order: tuple[tuple[str, Mark], ...], places: Mapping[str, Place], mark: Mark, into: Problems
 ) -> None:
-    seen: set[str] = set()
-    for key, at in order:
-        if key not in places:
-            near = into.near(key, places) or "; the order names the group's places"
-            into.add(at, f"there is no place {quote(key)} in this group{near}")
-        elif key in seen:
-            into.add(at, f"place {key} stands twice in the order; each is tightened once")
-        seen.add(key)
-    missing = [key for key in places if key not in seen]
-    if missing:
+    faults = order_faults([key for key, _ in order], places)
+    for key, at in (order[index] for index in faults.unknown):
+        near = into.near(key, places) or "; the order names the group's places"
+        into.add(at, f"there is no place {quote(key)} in this group{near}")
+    for key, at in (order[index] for index in faults.repeated):
+        into.add(at, f"place {key} stands twice in the order; each is tightened once")
+    if missing := faults.missing:
         at = order[0][1] if order else mark
         said = f"places {all_of(missing)} are" if len(missing) > 1 else f"place {missing[0]} is"
         into.add(at, f"{said} missing from the order; each is tightened once")

@@ -18,6 +18,7 @@ __all__ = [
     "value_to_json",
 ]
 
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Window:
     """From low to high, both inside."""

@@ -40,7 +40,7 @@ class Base(Screen[None]):
 
     def __init_subclass__(cls) -> None:
         super().__init_subclass__()
-        cls.BINDINGS = [*commands.bindings(cls.NAME)]  # type: ignore[assignment]
+        cls.BINDINGS = [*commands.bindings(cls.NAME)]
 
     def compose(self) -> ComposeResult:
         """Lay out: where one is, the body, the keys."""
@@ -73,5 +73,3 @@ class Base(Screen[None]):
     async def action_quit(self) -> None:
         """Leave; everything answered is on disk."""
         await self.app.action_quit()
-
-

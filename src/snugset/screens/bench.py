@@ -1,7 +1,5 @@
 """The bench: one thing to do, large and plain, with its view beside it."""
 
-from typing import ClassVar
-
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
@@ -24,7 +22,6 @@ class BenchScreen(Base):
     """What the builder lives in."""
 
     NAME = "bench"
-    HORIZONTAL_BREAKPOINTS: ClassVar[list[tuple[int, str]]] = [(0, "narrow"), (100, "wide")]
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -76,10 +73,14 @@ class BenchScreen(Base):
 
     def _where(self, look: Look) -> None:
         counted = look.progress
+        at = f" {look.prompt.address}" if look.prompt else ""
         phase = f"{counted.phase} {counted.phase_done}/{counted.phase_known}"
         of = f"build {counted.done}/{counted.known}"
-        at = f" · {look.prompt.address}" if look.prompt else ""
-        self.query_one("#where", Plain).put(f"{look.state.name} · {phase} · {of}{at}")
+        rest = f" · {phase} · {of} ·{at}"
+        room = max(8, (self.size.width or 80) - len(rest) - 2)
+        name = look.state.name
+        shown = name if len(name) <= room else f"{name[: room - 1]}…"
+        self.query_one("#where", Plain).put(f"{shown}{rest}")
 
     def _outcome(self, outcome: Decision | Refusal | None) -> None:
         shown = self.query_one("#outcome", Plain)
@@ -122,7 +123,11 @@ class BenchScreen(Base):
         if asked.asks == "tick":
             return TICK_KEYS
         if asked.asks == "choice" and len(asked.choices) < 10:
-            return {str(n): choice for n, choice in enumerate(asked.choices, 1) if choice.islower() and "PLACE" not in choice}
+            return {
+                str(n): choice
+                for n, choice in enumerate(asked.choices, 1)
+                if choice.islower() and "PLACE" not in choice
+            }
         return {}
 
     def _view(self) -> None:
@@ -175,7 +180,11 @@ class BenchScreen(Base):
     async def _tick(self) -> None:
         """Look again now and then: a wait may be over."""
         asked = self.desk.look.prompt
-        if asked is not None and (asked.asks == "wait" or asked.waiting) and not self.query_one(Answer).value:
+        if (
+            asked is not None
+            and (asked.asks == "wait" or asked.waiting)
+            and not self.query_one(Answer).value
+        ):
             look = await self.desk.refresh()
             if look.prompt != asked:
                 self.show(look)
@@ -239,9 +248,9 @@ class BenchScreen(Base):
 
         self.app.push_screen(HistoryScreen(self.desk))
 
-    async def action_leave(self) -> None:
+    def action_leave(self) -> None:
         """Let the build go, back to the list."""
-        await self.desk.close()
+        self.desk.drop()
         self.app.pop_screen()
 
 

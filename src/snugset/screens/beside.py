@@ -32,9 +32,7 @@ def _map(look: Look, width: int, height: int) -> Content:
     order = group.order if isinstance(block, Tighten) else tuple(group.places)
     at = order.index(here) + 1 if here else len(order)
     following = order[at] if at < len(order) else ""
-    drawn = fastener_map.Look(
-        group=group, current=here, done=frozenset(done), following=following
-    )
+    drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
     return fastener_map.view(drawn, look.state, width, height)
 
 

@@ -49,7 +49,7 @@ COMMANDS: tuple[Command, ...] = (
         name="back",
         key="f3",
         shown="F3",
-        footer="take back",
+        footer="back",
         help="Takes back the newest answer: the record, not the engine.",
         screens=("bench", "history"),
         priority=True,
@@ -76,9 +76,10 @@ COMMANDS: tuple[Command, ...] = (
         name="override",
         key="f6",
         shown="F6",
-        footer="go on, because",
+        footer="because",
         help="Goes on against the rule that just stopped the answer, with a reason.",
         screens=("bench",),
+        footed=False,
         priority=True,
     ),
     Command(
@@ -103,7 +104,7 @@ COMMANDS: tuple[Command, ...] = (
         name="history",
         key="f9",
         shown="F9",
-        footer="history",
+        footer="past",
         help="Every answer, who gave it and when.",
         screens=("bench",),
         priority=True,
@@ -154,9 +155,10 @@ COMMANDS: tuple[Command, ...] = (
         name="leave",
         key="escape",
         shown="Esc",
-        footer="back",
+        footer="leave",
         help="One screen back; the build stays where it is.",
         screens=("bench", "specs", "history", "new", "help"),
+        footed=False,
         priority=True,
     ),
     Command(
@@ -195,10 +197,11 @@ def footer(screen: str, width: int) -> str:
     shown = [c for c in of(screen) if c.footed]
     last = [c for c in shown if c.name in ("help", "quit")]
     rest = [c for c in shown if c.name not in ("help", "quit")]
-    while rest and len(_line([*rest, *last])) > width:
+    while rest and len(_line([*rest, *last], " ")) > width:
         rest.pop()
-    return _line([*rest, *last])
+    wide = _line([*rest, *last], "   ")
+    return wide if len(wide) <= width else _line([*rest, *last], " ")
 
 
-def _line(commands: list[Command]) -> str:
-    return "  ".join(f"{c.shown} {c.footer}" for c in commands)
+def _line(commands: list[Command], between: str) -> str:
+    return between.join(f"{c.shown} {c.footer}" for c in commands)

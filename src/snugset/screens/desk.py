@@ -42,12 +42,11 @@ class Desk:
     def __init__(self, bench: Bench, pool: ThreadPoolExecutor) -> None:
         self._bench = bench
         self._pool = pool
+        self._dropped = False
         self.look: Look = self._looked(None)
 
     @classmethod
-    async def open(
-        cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False
-    ) -> Self:
+    async def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
         """Open a build; JournalError or BuildError if it cannot be."""
         pool = ThreadPoolExecutor(1, thread_name_prefix="bench")
         try:
@@ -102,15 +101,12 @@ class Desk:
         )
         return decide(look.plan, look.state, answer, self._bench.clock())
 
-    async def close(self) -> None:
-        """Let the build go."""
-        await _on(self._pool, self._bench.close)
-        self._pool.shutdown(wait=False)
-
     def drop(self) -> None:
-        """Let the build go at once, from wherever; used when the program is ended from outside."""
-        self._pool.submit(self._bench.close).result(timeout=5)
-        self._pool.shutdown(wait=False)
+        """Let the build go, once what is being kept is kept."""
+        if not self._dropped:
+            self._dropped = True
+            self._pool.submit(self._bench.close).result(timeout=5)
+            self._pool.shutdown(wait=False)
 
 
 async def _on(pool: ThreadPoolExecutor, work: Callable[[], Result]) -> Result:

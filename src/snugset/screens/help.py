@@ -27,4 +27,6 @@ class Help(Base):
         self.query_one("#where", Plain).put(f"Help: {self.about}")
         keys = [f"{c.shown:<6} {c.footer:<16} {c.help}" for c in commands.of(self.about)]
         typed = ["", "What can be typed at the bench:", *HELP.splitlines()]
-        self.query_one("#help", Plain).put("\n".join(keys + (typed if self.about == "bench" else [])))
+        self.query_one("#help", Plain).put(
+            "\n".join(keys + (typed if self.about == "bench" else []))
+        )

@@ -53,6 +53,7 @@ Screen { layout: vertical; }
 #work { height: 1fr; }
 #ask { width: 56%; height: 100%; padding: 0 1; }
 #view { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
+#view { text-wrap: nowrap; text-overflow: clip; }
 #scroll { height: 1fr; scrollbar-size-vertical: 1; }
 #words { text-style: bold; color: $foreground; margin-top: 1; }
 #outcome { color: $success; }
@@ -66,7 +67,6 @@ Screen { layout: vertical; }
 #typing { height: 1; background: $surface; }
 #pane { height: auto; max-height: 6; background: $surface; color: $secondary; }
 #pane.stopped { color: $error; }
-.narrow #tools { display: none; }
 .list { height: 1fr; }
 .form Input { margin-bottom: 1; }
 #message { height: auto; color: $error; padding: 0 1; }

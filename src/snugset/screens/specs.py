@@ -89,7 +89,13 @@ class SpecsScreen(Base):
             self.query_one("#message", Plain).put(f"Not kept: {error.message}")
             return
         outcome = look.outcome
-        words = outcome.words if isinstance(outcome, Refusal) else "; ".join(outcome.said) if outcome else ""
+        words = (
+            outcome.words
+            if isinstance(outcome, Refusal)
+            else "; ".join(outcome.said)
+            if outcome
+            else ""
+        )
         self.query_one("#message", Plain).put(words)
         if not isinstance(outcome, Refusal):
             event.input.display = False

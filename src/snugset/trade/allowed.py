@@ -6,8 +6,8 @@ from collections.abc import Iterable, Mapping
 from snugset.trade.exact import decimals
 from snugset.trade.fault import FigureError
 from snugset.trade.grid import Grid
-from snugset.trade.preload import SATURATION
 from snugset.trade.line import Span
+from snugset.trade.preload import SATURATION
 from snugset.units import Quantity
 
 Catalogue = Quantity | tuple[Quantity, ...]

@@ -27,6 +27,9 @@ Form = Literal[
     "number",  # a pure number
     "whole",  # a whole number
     "choice",  # one of some words
+    "order",  # a firing order: 1-5-3-6-2-4
+    "camshaft",  # a camshaft card: IVO 12 IVC 48 EVO 52 EVC 10 at seat
+    "engine",  # an engine that stands for other inputs; whoever asks knows where engines are kept
 ]
 """How an input is typed."""
 
@@ -166,6 +169,10 @@ class Given:
             str(bank): tuple(int(cylinder) for cylinder in cylinders)
             for bank, cylinders in values.items()
         }
+
+    def order(self, key: str) -> tuple[int, ...]:
+        """Give a firing order that is needed."""
+        return tuple(one for one in self.need(key, tuple) if isinstance(one, int))
 
     def number(self, key: str) -> Decimal:
         """Give a pure number that is needed."""

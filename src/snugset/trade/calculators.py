@@ -10,7 +10,7 @@ from snugset.trade.declared.gaps import DECIDE, PRELOAD, STACK
 from snugset.trade.declared.ordering import PUSHRODS
 from snugset.trade.declared.places import PATTERN, REREAD
 from snugset.trade.declared.screws import CLAMP, THREAD, WRENCH
-from snugset.trade.typed import did_you_mean, read_inputs
+from snugset.trade.typed import Engines, did_you_mean, read_inputs
 from snugset.units import Quantity
 
 __all__ = ["CALCULATORS", "FigureError", "figure", "shown", "to_json"]
@@ -25,8 +25,11 @@ CALCULATORS: Mapping[str, Calculator] = {
 """The calculators in the order in which they are offered."""
 
 
-def figure(name: str, texts: Mapping[str, str]) -> Result:
+def figure(name: str, texts: Mapping[str, str], *, engines: Engines | None = None) -> Result:
     """Work out a calculator from texts by key, as they are typed.
+
+    ``engines`` looks up an engine by what was typed for it, and gives what it knows as texts by
+    key; what was typed beside it comes first.
 
     FigureError, its key ``figure`` for a name that is none, else the key at fault.
     """
@@ -37,7 +40,7 @@ def figure(name: str, texts: Mapping[str, str]) -> Result:
             "figure",
             f"“{name[:40]}” is none{did_you_mean(name, names)}; there are {', '.join(names)}",
         )
-    return calculator.compute(read_inputs(calculator, texts))
+    return calculator.compute(read_inputs(calculator, texts, engines))
 
 
 def shown(value: Value) -> str:

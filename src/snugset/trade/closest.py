@@ -104,8 +104,7 @@ class _Costs:
             row = self._rows[index] = [
                 weight * abs(point - ideal)
                 if low <= point <= high
-                else weight
-                * (miss + further * max(low - point, point - high) + abs(point - ideal))
+                else weight * (miss + further * max(low - point, point - high) + abs(point - ideal))
                 for low, high, ideal, weight in self._spans
             ]
         return row

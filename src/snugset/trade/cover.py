@@ -17,7 +17,7 @@ WANT = Quantity(Decimal(60), "thou")
 """Room that is left over the rockers, about. Common practice."""
 
 _ZERO = Decimal(0)
-_GRID = Decimal("0.01")
+_GRID = Decimal("0.1")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,7 +50,9 @@ def cover(
     will do proves the clearance with it. FigureError (gasket_old, crush).
     """
     if not 0 <= crush < 1:
-        raise FigureError("crush", f"{crush} is no crush; write a part of the thickness, such as 30 %")
+        raise FigureError(
+            "crush", f"{crush} is no crush; write a part of the thickness, such as 30 %"
+        )
     if under != "bare" and gasket_old is None:
         raise FigureError("gasket_old", f"needed with under={under}: the gasket that was under it")
     zero = Quantity(_ZERO, clay.unit)
@@ -73,6 +75,6 @@ def cover(
 
 
 def _up(quantity: Quantity, unit: str) -> Quantity:
-    """Round up to a hundredth of a thou, so that what is given will do."""
+    """Round up to a tenth of a thou, so that what is given will do."""
     thou = quantity.in_("thou").quantize(_GRID, rounding=ROUND_CEILING)
     return Quantity(plain(Quantity(thou, "thou").in_(unit)), unit)

@@ -14,9 +14,9 @@ from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
-from itertools import accumulate
 
 from snugset.trade.circle import CYCLE, Arc
+from snugset.trade.stabbing import Reach, Spans, widest
 
 _GRAIN = 2_000_000
 _ROUND = int(CYCLE) * _GRAIN
@@ -34,61 +34,29 @@ class Cover:
 
 @dataclass(frozen=True, slots=True)
 class _Ring:
-    """Ends of the arcs that are not full, sorted over five laps so that no step sees the seam.
-
-    Sorting holds for arcs shrunk by any margin, since all their ends move alike.
-    """
+    """The arcs that are not full, laid out over five laps so that no step sees the seam."""
 
     arcs: tuple[tuple[int, int], ...]
-    lows: list[int]
-    first_high: list[int]
-    """Least high among the arcs from this low on."""
-    highs: list[int]
-    last_low: list[int]
-    """Greatest low among the arcs up to this high."""
+    spans: Spans
 
     @classmethod
     def of(cls, arcs: Sequence[tuple[int, int]]) -> "_Ring":
-        laps = [
-            (low + lap * _ROUND, high + lap * _ROUND) for lap in range(-2, 3) for low, high in arcs
-        ]
-        by_low = sorted(laps)
-        by_high = sorted((high, low) for low, high in laps)
-        backward = accumulate((high for _, high in reversed(by_low)), min)
+        laps = range(-2 * _ROUND, 3 * _ROUND, _ROUND)
         return cls(
-            tuple(arcs),
-            [low for low, _ in by_low],
-            list(backward)[::-1],
-            [high for high, _ in by_high],
-            list(accumulate((low for _, low in by_high), max)),
+            tuple(arcs), Spans.of((low + lap, high + lap) for lap in laps for low, high in arcs)
         )
-
-    def ahead(self, point: int, margin: int) -> int:
-        """Furthest next point that leaves no arc unreached between the two."""
-        return self.first_high[bisect_right(self.lows, point - margin)] - margin
-
-    def behind(self, point: int, margin: int) -> int:
-        """Furthest point before, likewise."""
-        return self.last_low[bisect_left(self.highs, point + margin) - 1] + margin
 
     def ends_inside(self, arc: tuple[int, int], margin: int) -> set[int]:
         """Highs of shrunk arcs inside a shrunk arc."""
         ends = {(high - margin) % _ROUND for _, high in self.arcs}
         return {end for end in ends if _inside(end, arc, margin)}
 
-    def count(self, start: int, margin: int, most: int) -> int:
-        """How many points are needed with one at start; more than `most` is told as most + 1."""
-        point, count = start, 1
-        while count <= most and (point := self.ahead(point, margin)) < start + _ROUND:
-            count += 1
-        return count
-
     def fewest(self, margin: int, most: int) -> int:
         """Fewest points for arcs shrunk by a margin, or most + 1 if more than `most`."""
         shortest = min(self.arcs, key=lambda arc: arc[1] - arc[0])
-        found = most + 1
+        reach, found = Reach(self.spans, margin), most + 1
         for start in self.ends_inside(shortest, margin):
-            found = min(found, self.count(start, margin, found - 1))
+            found = min(found, reach.steps(start, start + _ROUND, found - 1))
         return found
 
     def widest(self, count: int, floor: int) -> int:
@@ -96,33 +64,27 @@ class _Ring:
         top = min(high - low for low, high in self.arcs) // 2
         halves = {(high - low) % _ROUND // 2 for _, high in self.arcs for low, _ in self.arcs}
         tries = [floor, *sorted(half for half in halves if floor < half <= top)]
-        works = bisect_left(
-            tries, x=True, lo=1, key=lambda margin: self.fewest(margin, count) > count
-        )
-        return tries[works - 1]
+        return widest(tries, lambda margin: self.fewest(margin, count) <= count)
 
     def chain(
         self, start: int, count: int, margin: int, marks: Collection[int]
     ) -> tuple[int, tuple[int, ...]] | None:
         """So many points from start that reach everything, most of them on marks; None if none.
 
-        Layer by layer: the j-th point lies between the earliest that still gets round and the
-        latest that leaves nothing behind, and only marks and highs of arcs need be looked at.
+        Layer by layer: each point lies in its window, and only marks and highs of arcs need be
+        looked at.
         """
-        finish = start + _ROUND
-        if self.count(start, margin, count) > count:
+        reach, finish = Reach(self.spans, margin), start + _ROUND
+        if reach.steps(start, finish, count) > count:
             return None
-        earliest = [finish]
-        for _ in range(count - 1):
-            earliest.append(self.behind(earliest[-1], margin))
         highs = {(high - margin) % _ROUND for _, high in self.arcs} if marks else set()
         spots = sorted({spot + lap for spot in highs | set(marks) for lap in (0, _ROUND)})
         layer: dict[int, tuple[int, tuple[int, ...]]]
         layer = {start: (int(start in marks), (start,))}
-        for least in reversed(earliest[1:]):
+        for least, _ in reach.windows(start, finish, count):
             following: dict[int, tuple[int, tuple[int, ...]]] = {}
             for point, (score, path) in layer.items():
-                furthest = self.ahead(point, margin)
+                furthest = reach.ahead(point)
                 low, high = bisect_left(spots, max(least, point + 1)), bisect_right(spots, furthest)
                 for spot in {*spots[low:high], furthest}:
                     better = score + (spot % _ROUND in marks)
@@ -150,18 +112,18 @@ def cover(
         return Cover(points=(_angle(min(spots, default=0)),), margin=CYCLE / 2)
     ring = _Ring.of(bounded)
     count = ring.fewest(_grains(margin), len(bounded))
-    widest = ring.widest(count, _grains(margin))
+    best = ring.widest(count, _grains(margin))
     low, length = ends[first]
     home = (low, low + length) if length < _ROUND else bounded[0]
-    starts = ring.ends_inside(home, widest) | {s for s in spots if _inside(s, home, widest)}
-    chains = [ring.chain(start, count, widest, spots) for start in starts]
+    starts = ring.ends_inside(home, best) | {s for s in spots if _inside(s, home, best)}
+    chains = [ring.chain(start, count, best, spots) for start in starts]
     _, path = max(
         (chain for chain in chains if chain is not None),
         key=lambda chain: (chain[0], -chain[1][0]),
     )
     return Cover(
         points=tuple(_angle(point) for point in sorted(point % _ROUND for point in path)),
-        margin=_angle(widest),
+        margin=_angle(best),
     )
 
 

@@ -67,9 +67,7 @@ def shift(changes: Mapping[Change, Quantity], ratio: Decimal | None = None) -> S
         told = how.format(number if number >= 0 else f"({number})", ratio)
         said += f" {sign} {told}" if said or sign == "−" else told
     whole = _shown(total, unit, shown)
-    return Shift(
-        preload=whole, length=_shown(-total, unit, shown), sum=f"{said.strip()} = {whole}"
-    )
+    return Shift(preload=whole, length=_shown(-total, unit, shown), sum=f"{said.strip()} = {whole}")
 
 
 def _check(changes: Mapping[Change, Quantity], ratio: Decimal | None) -> None:

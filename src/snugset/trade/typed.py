@@ -1,11 +1,12 @@
 """A calculator's inputs as typed text, read by their declarations."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from decimal import Decimal
 from difflib import get_close_matches
 
 from snugset.trade.calculator import Calculator, Input
+from snugset.trade.card import read_camshaft
 from snugset.trade.fault import FigureError
 from snugset.trade.thread import read_thread
 from snugset.units import (
@@ -20,6 +21,7 @@ from snugset.units import (
 )
 
 _LONGEST = 2000
+_ORDER = re.compile(r"[1-9]\d?(?:\s*[-, ]\s*[1-9]\d?){0,23}")
 _PAIR = re.compile(r"(?P<name>[A-Za-z0-9][A-Za-z0-9.-]{0,15})\s*=\s*")
 _WHOLE = re.compile(r"\d{1,4}")
 
@@ -30,10 +32,17 @@ def did_you_mean(word: str, words: tuple[str, ...]) -> str:
     return f" (did you mean “{near[0]}”?)" if near else ""
 
 
-def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, object]:
+Engines = Callable[[str], Mapping[str, str]]
+"""What an engine knows, as texts by the key of the input that it serves, from how it is named."""
+
+
+def read_inputs(
+    calculator: Calculator, texts: Mapping[str, str], engines: Engines | None = None
+) -> dict[str, object]:
     """Read typed texts by key; what is blank counts as not given.
 
-    FigureError names the key and the fix.
+    An engine named serves the inputs left blank. FigureError names the key and the fix; what
+    ``engines`` raises passes through.
     """
     keys = tuple(asked.key for asked in calculator.inputs)
     for key in texts:
@@ -42,8 +51,11 @@ def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, o
             raise FigureError(
                 key, f"not asked for by {calculator.name}{hint}; it takes {', '.join(keys)}"
             )
+    texts = _with_engine(calculator, texts, engines)
     values: dict[str, object] = {}
     for asked in calculator.inputs:
+        if asked.form == "engine":
+            continue
         text = texts.get(asked.key, "").strip() or asked.default
         if text:
             values[asked.key] = _read(asked, text, values)
@@ -53,6 +65,24 @@ def read_inputs(calculator: Calculator, texts: Mapping[str, str]) -> dict[str, o
                 asked.key, f"needed: {asked.words}; write it as {asked.key}={example}"
             )
     return values
+
+
+def _with_engine(
+    calculator: Calculator, texts: Mapping[str, str], engines: Engines | None
+) -> Mapping[str, str]:
+    """Put what a named engine knows in the place of what is blank."""
+    for asked in calculator.inputs:
+        named = texts.get(asked.key, "").strip()
+        if asked.form != "engine" or not named:
+            continue
+        others = [other.key for other in calculator.inputs if other.form != "engine"]
+        if engines is None:
+            raise FigureError(
+                asked.key, f"no engine can be looked up here; give {', '.join(others)} instead"
+            )
+        known = engines(named)
+        return {key: texts.get(key, "").strip() or known.get(key, "") for key in others}
+    return texts
 
 
 def _read(asked: Input, text: str, values: Mapping[str, object]) -> object:
@@ -103,6 +133,10 @@ def _value(asked: Input, text: str, unit: str) -> object:
             if not _WHOLE.fullmatch(text):
                 raise FigureError(key, f"“{text[:20]}” is no count; write a whole number")
             return int(text)
+        case "order":
+            return _order(key, text)
+        case "camshaft":
+            return read_camshaft(text).events
         case "choice":
             text = asked.also.get(text, text)
             if text not in asked.choices:
@@ -175,6 +209,15 @@ def _banks(key: str, text: str) -> dict[str, tuple[int, ...]]:
             key, "write each bank's cylinders from the front, as left=1,3,5,7 right=2,4,6,8"
         )
     return found
+
+
+def _order(key: str, text: str) -> tuple[int, ...]:
+    order = tuple(map(int, re.findall(r"\d+", text))) if _ORDER.fullmatch(text) else ()
+    if sorted(order) != list(range(1, len(order) + 1)) or not order:
+        raise FigureError(
+            key, f"“{text[:40]}” does not name each cylinder from 1 on once; write 1-5-3-6-2-4"
+        )
+    return order
 
 
 def _share(key: str, text: str) -> Decimal:

@@ -20,7 +20,7 @@ from snugset.trade.camshaft import THIN, Events
 from snugset.trade.circle import wrap
 from snugset.trade.points import MarginError, Point, setting_points
 from snugset.trade.rim import distance, reading
-from snugset.units import Quantity, echo
+from snugset.units import Quantity
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,8 +131,9 @@ def rim_words(damper: Quantity, aim: Decimal, marks: tuple[Decimal, ...]) -> str
     found = reading(aim, marks)
     if found.past == 0:
         return f"On the damper: {found.words}."
-    length = Quantity(distance(damper.in_("in"), abs(found.past)).quantize(Decimal("0.01")), "in")
-    return f"On the damper: {found.words}, {echo(length)} round the rim."
+    inches = distance(damper.in_("in"), abs(found.past))
+    millimetres = distance(damper.in_("mm"), abs(found.past))
+    return f"On the damper: {found.words}, {inches:.2f} in = {millimetres:.0f} mm round the rim."
 
 
 def point_facts(scene: Scene) -> tuple[str, ...]:

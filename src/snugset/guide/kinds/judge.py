@@ -19,6 +19,7 @@ from snugset.plan.places import valves
 from snugset.trade.allowed import Catalogue
 from snugset.trade.fault import FigureError
 from snugset.trade.pushrods import Order, order
+from snugset.trade.verdict import Verdict
 from snugset.units import Quantity, UnitError, read
 
 CHOICES = ("accept", "order", "again PLACE")
@@ -124,7 +125,14 @@ def _summary(scene: Scene) -> tuple[str, ...]:
         f"{len(readings)} places, lowest {low.address.place} {low.value}, "
         f"highest {high.address.place} {high.value}"
     )
-    return (span, *(f"{verdict}: {', '.join(places)}" for verdict, places in by_verdict.items()))
+    whole = len(readings)
+    return (
+        span,
+        *(
+            f"{Verdict(verdict).words}: {'all' if len(places) == whole else ', '.join(places)}"
+            for verdict, places in by_verdict.items()
+        ),
+    )
 
 
 def settled(scene: Scene) -> bool:

@@ -2,14 +2,14 @@
 
 from textual.content import Content
 
+from snugset.files.figures import Window
+from snugset.files.steps import Step
+from snugset.guide.kinds.judge import Judge
+from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.scene import newest
 from snugset.guide.state import Reading, State
-from snugset.files.steps import Step
 from snugset.plan.places import valves
 from snugset.plan.plan import Plan
-from snugset.files.figures import Window
-from snugset.guide.kinds.rounds import Rounds
-from snugset.guide.kinds.judge import Judge
 
 SIGNS = {
     "in": "✓ in",
@@ -28,7 +28,7 @@ def _rounds(plan: Plan) -> Step | None:
     return next((s for s in plan.steps.values() if isinstance(s.block, Rounds)), None)
 
 
-def _window(plan: Plan, state: State, rounds: Step) -> Window | None:
+def _window(state: State, rounds: Step) -> Window | None:
     judge = rounds.children["judge"][0].block
     found = state.spec(judge.window) if isinstance(judge, Judge) and judge.window else None
     return found if isinstance(found, Window) else None
@@ -72,7 +72,7 @@ def view(plan: Plan, state: State, here: str, width: int) -> Content:
     number = max((r.address.round for r in readings), default=1)
     have = newest(r for r in readings if r.address.round == number)
     earlier = newest(r for r in readings if r.address.round == number - 1)
-    window = _window(plan, state, rounds)
+    window = _window(state, rounds)
     title = f"Ledger, round {number}"
     if window is not None:
         title += f"   {window.low.value}..{window.high}"
@@ -97,5 +97,3 @@ def view(plan: Plan, state: State, here: str, width: int) -> Content:
         doubts = {str(r.uncertainty) for r in have.values() if r.uncertainty}
         lines.append(Content(f"     U ± {', '.join(sorted(doubts))}" if doubts else ""))
     return Content("\n").join(lines)
-
-

@@ -50,8 +50,8 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
         if key == look.current:
             styles.append((row, column, column + len(text), "bold reverse"))
     lines = [Content.styled(f"{look.group.name or 'Fasteners'}, seen from above", "bold")]
-    for number, row in enumerate(canvas):
-        line = Content("".join(row).rstrip())
+    for number, cells in enumerate(canvas):
+        line = Content("".join(cells).rstrip())
         for at, start, end, style in styles:
             if at == number:
                 line = line.stylize(style, start, end)

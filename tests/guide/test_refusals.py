@@ -93,6 +93,25 @@ def test_a_figure_without_a_source_asks_for_it_next_and_enter_takes_the_last_one
     assert bench.state.specs["cover-torque"].source == proposal
 
 
+def test_a_figure_given_again_counts_and_its_source_is_asked_again() -> None:
+    bench = table().until("battery")
+    bench.taken("again 40, 70, 95 lbf·ft; a newer leaflet; engine oil", at="spec.head-stages")
+    spec = bench.state.specs["head-stages"]
+    assert (spec.typed, spec.source) == ("40, 70, 95 lbf·ft", "a newer leaflet")
+    bench.taken("again 41, 70, 95 lbf·ft", at="spec.head-stages")
+    assert bench.at == "spec.head-stages.source"
+    assert bench.refused("again 41, 40 lbf·ft", at="spec.head-stages").code == "rising"
+
+
+def test_a_camshaft_card_given_again_plans_the_setting_points_anew() -> None:
+    bench = table().until("scratch@3#1")
+    said = bench.taken("again none", at="spec.camshaft").said
+    assert "The setting points are worked out again." in said
+    assert bench.at == "points.plan"
+    bench.taken("")
+    assert len(bench.state.planned["points"].points) == 6
+
+
 def test_not_having_the_camshaft_card_says_what_follows_and_plans_by_firing_order() -> None:
     def without(text: str) -> str:
         start = text.index("  camshaft:")

@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from snugset.files.fasteners import Group, Place, spots
 from snugset.files.problems import Mark, Problems, all_of, quote
-from snugset.files.shape import ScalarShape
+from snugset.files.shape import ScalarShape, misplaced
 from snugset.files.shapes import (
     Amount,
     Block,
@@ -20,7 +20,7 @@ from snugset.files.shapes import (
     Text,
     Word,
 )
-from snugset.files.tree import Node
+from snugset.files.tree import Items, Node, Scalar
 from snugset.trade.sequence import centre_out, order_faults
 from snugset.units import Quantity
 
@@ -53,6 +53,32 @@ class _Hole(ScalarShape[tuple[bool | None, bool | None]]):
         return {"type": "string", "pattern": "^(wet|dry|unknown) +(through|blind|unknown)$"}
 
 
+_Located = tuple[tuple[str, Mark], ...]
+_MAKERS = ListOf(Located(Word()))
+_PATTERNS = Choice("criss-cross", "spiral")
+
+
+@dataclass(frozen=True, slots=True)
+class _Order(Shape[_Located | str]):
+    """The maker's order as a list, or the pattern of one that is generated, as a word."""
+
+    @property
+    def wants(self) -> str:
+        return f"a list of the group's places, or {_PATTERNS.wants}"
+
+    def read(self, node: Node, into: Problems) -> _Located | str | None:
+        match node:
+            case Items():
+                return _MAKERS.read(node, into)
+            case Scalar(text="criss-cross" | "spiral" as pattern):
+                return pattern
+        misplaced(node, self.wants, into)
+        return None
+
+    def schema(self) -> Schema:
+        return {"anyOf": [_MAKERS.schema(), _PATTERNS.schema()]}
+
+
 def _place(
     *, x: Quantity, y: Quantity, hole: tuple[bool | None, bool | None], length: Quantity, mark: Mark
 ) -> Place:
@@ -64,7 +90,7 @@ class _Draft:
     """A group as written, before its order is proven."""
 
     kind: str
-    order: tuple[tuple[str, Mark], ...] | None
+    order: _Located | str
     rows: tuple[tuple[str, Mark], ...] | None
     places: Mapping[str, Place]
     mark: Mark
@@ -85,8 +111,10 @@ _GROUP = Block(
     {
         "kind": Field(Choice("stud", "bolt"), needed=True, help="Stud or bolt."),
         "order": Field(
-            ListOf(Located(Word())),
-            help="The maker's order of tightening; without it one is generated centre-out.",
+            _Order(),
+            default="criss-cross",
+            help="The maker's order of tightening; or criss-cross (as without this field) or "
+            "spiral, for one generated centre-out.",
         ),
         "rows": Field(ListOf(Located(Text(40))), help="Names of the rows from the smallest y up."),
         "places": Field(MapOf(_PLACE), needed=True, help="The places by number."),
@@ -112,18 +140,20 @@ class GroupShape(Shape[Group]):
         found = into.found
         places = {key: replace(place, key=key) for key, place in draft.places.items()}
         _check_places(places, draft.mark, into)
-        if draft.order is not None:
-            _check_order(draft.order, places, draft.mark, into)
+        order = draft.order
+        if not isinstance(order, str):
+            _check_order(order, places, draft.mark, into)
         if draft.rows is not None:
             _check_rows(draft.rows, places, draft.mark, into)
         if into.found > found:
             return None
-        given = tuple(key for key, _ in draft.order or ())
         return Group(
             name="",
             kind=draft.kind,
-            order=given or centre_out(spots(places)),
-            generated=not given,
+            order=centre_out(spots(places), "spiral" if order == "spiral" else "criss-cross")
+            if isinstance(order, str)
+            else tuple(key for key, _ in order),
+            generated=isinstance(order, str),
             rows=tuple(name for name, _ in draft.rows or ()),
             places=places,
             mark=draft.mark,
@@ -148,9 +178,7 @@ def _check_places(places: Mapping[str, Place], mark: Mark, into: Problems) -> No
             )
 
 
-def _check_order(
-    order: tuple[tuple[str, Mark], ...], places: Mapping[str, Place], mark: Mark, into: Problems
-) -> None:
+def _check_order(order: _Located, places: Mapping[str, Place], mark: Mark, into: Problems) -> None:
     faults = order_faults([key for key, _ in order], places)
     for key, at in (order[index] for index in faults.unknown):
         near = into.near(key, places) or "; the order names the group's places"

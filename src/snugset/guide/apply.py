@@ -236,6 +236,7 @@ def _voided(draft: Draft, record: Record) -> None:
         draft.readings.pop(address, None)
         draft.judged.pop(address, None)
         draft.holds.pop(address, None)
+        draft.planned.pop(address.step.removesuffix(".plan"), None)
     _effects(draft, record)
 
 

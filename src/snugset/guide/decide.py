@@ -67,6 +67,8 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
         return here
     if answer.verb == "arrived" and answer.address in state.holds:
         return _known(find(plan, state, now, answer.address), answer)
+    if answer.verb == "again" and answer.address.step.removeprefix("spec.") in state.specs:
+        return _known(find(plan, state, now, answer.address), answer)
     fact = state.facts.get(answer.address)
     asked = f"{here.address} is asked now" if here else "the build is finished"
     if fact is not None:

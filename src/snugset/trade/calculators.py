@@ -5,11 +5,16 @@ from decimal import Decimal
 
 from snugset.trade.calculator import Calculator, Figure, FigureError, Result, Value
 from snugset.trade.declared.adjuster import TURNS
+from snugset.trade.declared.closing import COVER, LASH
+from snugset.trade.declared.cylinder import COMPRESSION, PISTON
 from snugset.trade.declared.everyday import CONVERT, RIM
 from snugset.trade.declared.gaps import DECIDE, PRELOAD, STACK
+from snugset.trade.declared.heights import COLLAPSED, SHIFT
+from snugset.trade.declared.inhand import PLACE
 from snugset.trade.declared.ordering import PUSHRODS
 from snugset.trade.declared.places import PATTERN, REREAD
 from snugset.trade.declared.screws import CLAMP, THREAD, WRENCH
+from snugset.trade.declared.valve import VALVES
 from snugset.trade.typed import Engines, did_you_mean, read_inputs
 from snugset.units import Quantity
 
@@ -18,8 +23,8 @@ __all__ = ["CALCULATORS", "FigureError", "figure", "shown", "to_json"]
 CALCULATORS: Mapping[str, Calculator] = {
     calculator.name: calculator
     for calculator in (
-        PRELOAD, PUSHRODS, REREAD, PATTERN, TURNS, STACK, CLAMP, WRENCH, THREAD, CONVERT, DECIDE,
-        RIM,
+        PRELOAD, PUSHRODS, PLACE, REREAD, PATTERN, TURNS, COLLAPSED, SHIFT, STACK, CLAMP, WRENCH,
+        THREAD, CONVERT, DECIDE, VALVES, PISTON, RIM, COMPRESSION, LASH, COVER,
     )
 }  # fmt: skip
 """The calculators in the order in which they are offered."""

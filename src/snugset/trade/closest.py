@@ -2,15 +2,14 @@
 
 A span's best point is one of the two chosen neighbours about its ideal, brought to the span's
 nearer end if it lies outside. So what a choice costs is a sum over its neighbours, built up from
-the right. For a ≤ b < c ≤ d the neighbours a, c and b, d never cost more than a, d and b, c: span by
-span the least of four costs is counted on both sides, and beside it no more on the left. So the
-best next point never moves back as a point moves on, and half the points leave the others only a
-part to try.
+the right. A span's cost only grows as a point moves away, hence for a ≤ b < c ≤ d the neighbours
+a, c and b, d never cost more together than a, d and b, c. So the best next point never moves back
+as a point moves on, and what is found for one in the middle leaves the others a part to try.
 """
 
 from bisect import bisect_left
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from snugset.trade.line import Span, fewest, windows
@@ -85,7 +84,7 @@ class _Costs:
         """Cost of the spans whose ideals lie right of a choice's last point."""
         return sum(self._row(index)[self._first[index] :])
 
-    def onward(self, left: int, rights: range, rest: dict[int, int]) -> tuple[int, int]:
+    def onward(self, left: int, rights: range, rest: Mapping[int, int]) -> tuple[int, int]:
         """Give the cheapest way on from a point, and the next point on it, the lowest of equals.
 
         With each next point goes the cost of the rest.
@@ -110,40 +109,49 @@ class _Costs:
         return row
 
 
-def _cheapest(costs: _Costs, ranges: Sequence[tuple[int, int]]) -> list[int]:
+_Range = tuple[int, int]
+"""First and last index of the points among which one is chosen."""
+
+
+def _cheapest(costs: _Costs, ranges: Sequence[_Range]) -> list[int]:
     """Find the cheapest choice of points, by index: one in each of the last so many ranges.
 
     Neither end of a range lies before that of the range before it.
     """
     low, high = ranges[-1]
     rest = {index: costs.after(index) for index in range(low, high + 1)}
-    ways: list[dict[int, int]] = [{}]
-    found = [_begun(costs, rest)]
-    for (low, high), (least, most) in zip(ranges[-2::-1], ranges[:0:-1], strict=True):
-        totals: dict[int, int] = {}
-        way: dict[int, int] = {}
-        # Halves yet to do: these points, and where their next ones can lie.
-        halves = [(low, high, least, most)]
-        while halves:
-            low, high, least, most = halves.pop()
-            middle = (low + high) // 2
-            rights = range(max(least, middle + 1), most + 1)
-            totals[middle], way[middle] = costs.onward(middle, rights, rest)
-            if low < middle:
-                halves.append((low, middle - 1, least, way[middle]))
-            if middle < high:
-                halves.append((middle + 1, high, way[middle], most))
-        rest = totals
-        ways.append(way)
+    found, ways = [_begun(costs, rest)], []
+    for own, following in zip(ranges[-2::-1], ranges[:0:-1], strict=True):
+        rest, way = _extended(costs, own, following, rest)
         found.append(_begun(costs, rest))
+        ways.append(way)
     used = min(range(len(found)), key=lambda used: found[used][0])
     chosen = [found[used][1]]
-    for way in ways[used:0:-1]:
+    for way in reversed(ways[:used]):
         chosen.append(way[chosen[-1]])
     return chosen
 
 
-def _begun(costs: _Costs, rest: dict[int, int]) -> tuple[int, int]:
+def _extended(
+    costs: _Costs, own: _Range, following: _Range, rest: Mapping[int, int]
+) -> tuple[dict[int, int], dict[int, int]]:
+    """Give for each point of its own range the cheapest way on, and the next point on that way."""
+    totals: dict[int, int] = {}
+    way: dict[int, int] = {}
+    parts = [(*own, *following)]
+    while parts:
+        low, high, least, most = parts.pop()
+        middle = (low + high) // 2
+        rights = range(max(least, middle + 1), most + 1)
+        totals[middle], way[middle] = costs.onward(middle, rights, rest)
+        if low < middle:
+            parts.append((low, middle - 1, least, way[middle]))
+        if middle < high:
+            parts.append((middle + 1, high, way[middle], most))
+    return totals, way
+
+
+def _begun(costs: _Costs, rest: Mapping[int, int]) -> tuple[int, int]:
     """Give the cheapest choice with one of these points as its first, the lowest of equals."""
     return min((costs.before(index) + cost, index) for index, cost in rest.items())
 

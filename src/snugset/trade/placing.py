@@ -69,6 +69,8 @@ def place(
     FigureError (readings, window, uncertainty, length, spare).
     """
     check_readings(readings, travel)
+    if window[0].in_("mm") >= window[1].in_("mm"):
+        raise FigureError("window", f"{window[0]} to {window[1]} must rise; give the low end first")
     spares = spare or {}
     pushrods = {name: lengths[name] for name in readings if name in lengths} | dict(spares)
     if any(name in lengths for name in spares):

@@ -9,6 +9,8 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
+from snugset.trade.exact import decimals
+
 Pattern = Literal["criss-cross", "spiral"]
 Spot = tuple[Decimal, Decimal]
 """Along, growing from the front, and across, growing upwards; one unit for all."""
@@ -26,11 +28,8 @@ def centre_out(places: Mapping[str, Spot], pattern: Pattern = "criss-cross") -> 
     """
     if not places:
         return ()
-    # Twice the distance from the centre, so that nothing is divided and rounded.
-    along, across = ([spot[axis] for spot in places.values()] for axis in (0, 1))
-    middle = min(along) + max(along), min(across) + max(across)
-    twice = {key: (2 * x - middle[0], 2 * y - middle[1]) for key, (x, y) in places.items()}
-    rings: dict[Decimal, list[str]] = {}
+    twice = _from_centre(places)
+    rings: dict[int, list[str]] = {}
     for key in sorted(twice, key=twice.__getitem__):
         rings.setdefault(abs(twice[key][0]), []).append(key)
     rank = _round_from if pattern == "spiral" else _far_from
@@ -72,27 +71,36 @@ def order_faults(order: Sequence[str], places: Collection[str]) -> OrderFaults:
     )
 
 
-def _far_from(last: Spot | None, spot: Spot) -> Fraction:
-    if last is None:
-        return Fraction(0)
-    return -_square(spot[0] - last[0], spot[1] - last[1])
+_Way = tuple[int, int]
 
 
-def _round_from(last: Spot | None, spot: Spot) -> Fraction:
+def _from_centre(places: Mapping[str, Spot]) -> dict[str, _Way]:
+    """Give twice the way from the centre to each place, in whole numbers: nothing is rounded."""
+    finest = max(decimals(part) for spot in places.values() for part in spot)
+    whole = {key: [int(part.scaleb(finest)) for part in spot] for key, spot in places.items()}
+    x0, y0 = (min(parts) + max(parts) for parts in zip(*whole.values(), strict=True))
+    return {key: (2 * x - x0, 2 * y - y0) for key, (x, y) in whole.items()}
+
+
+def _far_from(last: _Way | None, way: _Way) -> int:
+    return -_square(way[0] - last[0], way[1] - last[1]) if last else 0
+
+
+def _round_from(last: _Way | None, way: _Way) -> int | Fraction:
     """How far to turn clockwise from the last; at the very centre there is nothing to turn."""
     if last is None:
-        return _square(*spot)
-    if not any(last) or not any(spot):
-        return Fraction(0)
-    return (_bearing(last) - _bearing(spot)) % 4 or Fraction(4)
+        return _square(*way)
+    if not any(last) or not any(way):
+        return 0
+    return (_bearing(last) - _bearing(way)) % 4 or 4
 
 
-def _square(x: Decimal, y: Decimal) -> Fraction:
-    return Fraction(x) ** 2 + Fraction(y) ** 2
+def _square(x: int, y: int) -> int:
+    return x * x + y * y
 
 
-def _bearing(spot: Spot) -> Fraction:
-    """Measure a direction round the square |x| + |y| = 1, in sides from +x: exact, unlike an angle."""
-    x, y = map(Fraction, spot)
-    side = y / (abs(x) + abs(y))
-    return (2 - side if x < 0 else side) % 4
+def _bearing(way: _Way) -> Fraction:
+    """Measure a direction round the square |x| + |y| = 1, in sides from +x on: exact."""
+    x, y = way
+    side = Fraction(y, abs(x) + abs(y))
+    return 2 - side if x < 0 else side

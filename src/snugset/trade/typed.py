@@ -54,8 +54,6 @@ def read_inputs(
     texts = _with_engine(calculator, texts, engines)
     values: dict[str, object] = {}
     for asked in calculator.inputs:
-        if asked.form == "engine":
-            continue
         text = texts.get(asked.key, "").strip() or asked.default
         if text:
             values[asked.key] = _read(asked, text, values)
@@ -81,7 +79,8 @@ def _with_engine(
                 asked.key, f"no engine can be looked up here; give {', '.join(others)} instead"
             )
         known = engines(named)
-        return {key: texts.get(key, "").strip() or known.get(key, "") for key in others}
+        filled = {key: texts.get(key, "").strip() or known.get(key, "") for key in others}
+        return {asked.key: named, **filled}
     return texts
 
 
@@ -137,6 +136,8 @@ def _value(asked: Input, text: str, unit: str) -> object:
             return _order(key, text)
         case "camshaft":
             return read_camshaft(text).events
+        case "engine":
+            return text
         case "choice":
             text = asked.also.get(text, text)
             if text not in asked.choices:

@@ -134,7 +134,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     figure, scene = _figure(found), found.scene
     ruling = Ruling(answer, found.address)
     typed, source, assumes = _split(answer.text)
-    had = answer.verb != "none"
+    had = answer.verb != "none" and not (answer.verb == "again" and typed.lower() == "none")
     value: SpecValue = None
     if had:
         if not typed:
@@ -165,7 +165,24 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling.said.append(
         f"{figure.name}: {show_value(value)}" if had else f"{figure.name}: not had. {figure.none}"
     )
+    if figure.name in scene.state.specs:
+        _given_again(figure, scene, ruling)
     return ruling.decision()
+
+
+def _given_again(figure: Figure, scene: Scene, ruling: Ruling) -> None:
+    """Say what a figure given again does not touch; setting points are worked out anew."""
+    ruling.said.append("What was judged by the old figure keeps its verdict.")
+    plans = [
+        f"{step.id}.plan"
+        for step in scene.plan.steps.values()
+        if step.id in scene.state.planned
+        and figure.name in (getattr(step.block, "events", ""), getattr(step.block, "margin", ""))
+    ]
+    if plans:
+        reason = f"{figure.name} was given again"
+        ruling.add("voided", {"addresses": plans, "reason": reason, "effects": []})
+        ruling.said.append("The setting points are worked out again.")
 
 
 def _unit(figure: Figure) -> str:

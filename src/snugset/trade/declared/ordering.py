@@ -7,6 +7,7 @@ from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, 
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
 from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
+from snugset.trade.shim import Shims, Span, shims
 from snugset.units import Quantity
 
 _NO_LENGTH = Quantity(Decimal(0), "thou")
@@ -36,9 +37,11 @@ def _pushrods(given: Given) -> Result:
         keep=given.maybe("keep", str) == "yes",
         travel=given.maybe("travel", Quantity),
     )
+    ratio = given.maybe("ratio", Decimal)
+    instead = shims(readings, window, uncertainty=doubt, ratio=ratio) if ratio is not None else None
     return Result(
-        outputs=_order_outputs(order, _doubt(given)),
-        working=tuple(_order_working(given, order, window)),
+        outputs=_order_outputs(order, _doubt(given)) | _shim_outputs(instead),
+        working=(*_order_working(given, order, window), *_shim_working(instead, ratio)),
         source=PUSHRODS.source,
     )
 
@@ -86,6 +89,35 @@ def _neighbour(other: pushrods.Neighbour) -> str:
         f"{other.length} instead of {other.instead_of}: {other.predicted_low.value} to"
         f" {other.predicted_high}, {what}"
     )
+
+
+def _shim_outputs(instead: Shims | None) -> dict[str, Figure]:
+    """Give the shims' least and greatest thickness: of one for all, else of each high place."""
+    if instead is None:
+        return {}
+    if instead.one is not None:
+        return {
+            "shim_low": Figure(value=instead.one.low),
+            "shim_high": Figure(value=instead.one.high),
+        }
+    return {
+        "shim_low": Figure(value={place: span.low for place, span in instead.each.items()}),
+        "shim_high": Figure(value={place: span.high for place, span in instead.each.items()}),
+    }
+
+
+def _shim_working(instead: Shims | None, ratio: Decimal | None) -> list[str]:
+    if instead is None:
+        return []
+    rule = f"a shim s under a pedestal lowers by s × (1 + 1/{ratio})"
+    if instead.one is not None:
+        return [f"instead, {rule}: {_from_to(instead.one)} under every one proves every place"]
+    each = ", ".join(f"{place} {_from_to(span)}" for place, span in instead.each.items())
+    return [f"instead, {rule}: {each or 'none proves a place'}"]
+
+
+def _from_to(span: Span) -> str:
+    return f"{span.low.value} to {span.high}"
 
 
 def _order_working(
@@ -147,6 +179,8 @@ PUSHRODS = Calculator(
               words="whether pushrods in hand that serve stay in"),
         Input(key="travel", unit="thou", needed=False, band=GAP,
               words="the lifter's whole plunger travel, to refuse a bottomed reading"),
+        Input(key="ratio", form="number", needed=False,
+              words="rocker ratio, to work out the pedestal shim that would do instead"),
     ),
     outputs=(
         Output(key="lengths", unit="in", words="lengths to order"),
@@ -167,11 +201,15 @@ PUSHRODS = Calculator(
                words="a step no larger surely has one length that proves every place"),
         Output(key="step_for_each", unit="thou",
                words="a step no larger surely has a length for each place by itself"),
+        Output(key="shim_low", unit="thou",
+               words="thinnest pedestal shim instead, where readings are high: for all, or each"),
+        Output(key="shim_high", unit="thou", words="thickest such shim"),
     ),
     formula=(
         "expected = reading + new length − length in hand",
         "proved if low + U + t ≤ expected ≤ high − U − t",
         "fewest lengths; among equals the widest least margin, then the closest to the target",
+        "shim instead: (reading + U − high)/(1 + 1/R) to (reading − U − low)/(1 + 1/R)",
     ),
     source="derived here; decision: ILAC-G8:09/2019 §4.2.3",
     example=Example(

@@ -3,6 +3,7 @@
 import sys
 import textwrap
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 
 from snugset.bench import Bench
 from snugset.guide.address import Address, AddressError
@@ -152,5 +153,8 @@ def terminal(bench: Bench) -> None:
     def show(text: str) -> None:
         print(*map(printable, text.split("\n")), sep="\n")
 
+    if sys.stdin.isatty():
+        with suppress(ImportError):  # line editing, where this Python has it
+            import readline  # noqa: F401, PLC0415 - importing it is what turns it on
     sit(bench, lambda asked: input(printable(asked)), show)
     sys.stdout.flush()

@@ -116,7 +116,7 @@ def test_values_are_shown_in_words() -> None:
         (figure("text"), "  ", "empty", "nothing was typed"),
         (figure("text"), "a\u202eb", "not-a-number", "an invisible character (U+202E)"),
         (OIL, "engine oyl", "choice", "(did you mean “engine oil”?)"),
-        (figure("thread"), "half inch", "thread", "“half inch” is no thread; write it as 1/2-20"),
+        (figure("thread"), "half inch", "thread", "“half inch” is no thread; write it as 7/16-20"),
     ],
 )
 def test_what_cannot_be_read_says_why(asked: Figure, text: str, code: str, said: str) -> None:

@@ -2,7 +2,7 @@
 
 import ast
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -140,18 +140,40 @@ def test_the_parts_make_a_procedure_for_the_engine() -> None:
 
 def test_the_answers_play_the_procedure_to_its_end(tmp_path: Path) -> None:
     into = Problems()
-    read_into = read_answers(parsed(example("answers"), into), into)
-    assert read_into is not None, problems(into)
+    given = read_answers(parsed(example("answers"), into), into)
+    assert given is not None, problems(into)
     for sort, name in (
-        ("procedure", read_into.procedure),
-        ("engine", read_into.engine),
-        ("specs", read_into.specs),
+        ("procedure", given.procedure),
+        ("engine", given.engine),
+        ("specs", given.specs),
         ("answers", "answers.yaml"),
     ):
         (tmp_path / name).write_text(example(sort), "utf-8")
     played = play(tmp_path / "answers.yaml", Shelf(tmp_path / "data"))
     assert played.finished
     assert played.refused == 1
+
+
+def test_mistakes_are_told_as_the_page_shows() -> None:
+    shown = re.findall(r"^    (\w+)\.yaml:(.*)$", section("What the checker reports"), re.MULTILINE)
+    figures = procedure(example("procedure"), Problems())
+    assert figures is not None
+    mends: Mapping[str, tuple[str, str, Callable[[Node, Problems], object]]] = {
+        "engine": ("rockers: bridged", "rockers: bridge", read_engine),
+        "procedure": ("tools:", "tool:", lambda node, into: read_procedure(node, BLOCKS, into)),
+        "specs": (
+            "60 lbf·in",
+            "60 thou",
+            lambda node, into: read_specs(node, figures.figures, into),
+        ),
+    }
+    assert [sort for sort, _ in shown] == list(mends)
+    for sort, said in shown:
+        old, new, reader = mends[sort]
+        assert old in example(sort)
+        into = Problems()
+        reader(parsed(example(sort).replace(old, new), into), into)
+        assert problems(into) == [f"example:{said}"]
 
 
 def test_figures_are_read_as_the_page_says() -> None:
@@ -258,7 +280,7 @@ def codes() -> Iterator[str]:
                 name = getattr(call.func, "id", getattr(call.func, "attr", ""))
                 code = call.args[0]
                 if name in {"stop", "rule", "UnitError"} and isinstance(code, ast.Constant):
-                    yield code.value
+                    yield str(code.value)
 
 
 def test_every_code_of_a_refusal_is_told() -> None:

@@ -1,6 +1,5 @@
 """A figure that a procedure asks for, and the one door that reads its value."""
 
-import re
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -16,6 +15,8 @@ from snugset.files.values import (
     value_from_json,
     value_to_json,
 )
+from snugset.trade.fault import FigureError
+from snugset.trade.thread import read_thread
 from snugset.units import Quantity, UnitError, check_band, read, read_list, read_window
 
 __all__ = [
@@ -40,10 +41,6 @@ FORMS = ("one", "window", "rising", "catalogue")
 
 QUANTITIES = KINDS[:5]
 """The kinds whose values carry a unit."""
-
-_THREAD = re.compile(
-    r"(?:[0-9]{1,2}/[0-9]{1,2}|[0-9]{1,2})-[0-9]{1,2}|M[0-9]{1,2}(?:\.[0-9])?x[0-9](?:\.[0-9]{1,2})?"
-)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +130,7 @@ def _rising(figure: Figure, values: tuple[Quantity, ...]) -> tuple[Quantity, ...
 def _read_catalogue(figure: Figure, text: str) -> SpecValue:
     word, _, rest = text.strip().partition(" ")
     if word.lower() == "step":
-        step = read(rest, unit=figure.unit, kind=figure.kind)
+        step = read(rest, unit=figure.unit, kind=figure.kind, band=figure.plausible)
         if step.value == 0:
             raise UnitError("empty", "a step of nothing leads nowhere; write it as “step 0.010 in”")
         return Step(quantity=step)
@@ -165,6 +162,9 @@ def _read_words(figure: Figure, text: str) -> str:
             f"“{words[:40]}” is not {one_of(figure.choices)}{near}",
             suggest=figure.choices,
         )
-    if figure.kind == "thread" and not _THREAD.fullmatch(words):
-        raise UnitError("thread", f"“{words[:40]}” is no thread; write it as 1/2-20 or M10x1.5")
+    if figure.kind == "thread":
+        try:
+            read_thread(words)
+        except FigureError as error:
+            raise UnitError("thread", error.problem) from error
     return words

@@ -1,7 +1,6 @@
 """What must be true of the engine before a step that cannot be taken back."""
 
 from snugset.guide.address import Address
-from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.ruling import Ruling
 from snugset.guide.scene import Scene, newest
 from snugset.guide.state import Fact, Reading
@@ -49,7 +48,9 @@ def _studs(scene: Scene, group: str) -> str:
 def _preload(scene: Scene, _group: str) -> str:
     """Tell which places have no reading of the measuring rounds that stands."""
     figures = {
-        step.block.figure for step in scene.plan.steps.values() if isinstance(step.block, Rounds)
+        getattr(step.block, "figure", "")
+        for step in scene.plan.steps.values()
+        if step.kind == "rounds"
     }
     have = newest(r for r in scene.state.readings.values() if r.figure in figures)
     accepted = {

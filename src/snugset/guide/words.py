@@ -66,7 +66,7 @@ def _order(scene: Scene) -> str:
 FIELDS: dict[str, Callable[[Scene], str]] = {
     "place": lambda s: s.site.words if s.site else "",
     "key": lambda s: s.site.on_map if s.site else "",
-    "cylinder": lambda s: str(s.site.cylinder) if s.site else "",
+    "cylinder": lambda s: str(s.site.cylinder) if s.site and s.site.cylinder else "",
     "length": _length,
     "hole": hole_words,
     "companion": _companion,
@@ -83,8 +83,11 @@ def hole_count(scene: Scene, which: str, group: str) -> int:
     return sum(which in hole_words(scene.at(site=site)).split() for site in sites)
 
 
-def fill(text: str, scene: Scene) -> str:
-    """Fill the braces of a step's words; a figure that is not had reads “(not given)”."""
+def fill(text: str, scene: Scene, group: str = "") -> str:
+    """Fill the braces of a step's words; a figure that is not had reads “(not given)”.
+
+    `group` is whose holes are counted where the place says none.
+    """
 
     def put(found: re.Match[str]) -> str:
         name = found[1]
@@ -92,16 +95,13 @@ def fill(text: str, scene: Scene) -> str:
             spec = scene.state.specs.get(name.removeprefix("figure."))
             return "(not given)" if spec is None or spec.value is None else show_value(spec.value)
         if name.startswith("count."):
-            group = scene.site.group if scene.site and scene.site.group else _only_group(scene)
-            return str(hole_count(scene, name.removeprefix("count."), group))
+            here = scene.site.group if scene.site else ""
+            counted = here or group or next(iter(scene.plan.engine.fasteners))
+            return str(hole_count(scene, name.removeprefix("count."), counted))
         return FIELDS[name](scene)
 
     filled = BRACES.sub(put, text)
     return filled[:1].upper() + filled[1:]
-
-
-def _only_group(scene: Scene) -> str:
-    return next(iter(scene.plan.engine.fasteners))
 
 
 def took(seconds: float) -> str:

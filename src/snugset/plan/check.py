@@ -6,7 +6,9 @@ from snugset.files.engine import Engine
 from snugset.files.figures import Figure
 from snugset.files.problems import Mark, Problems, did_you_mean, quote
 from snugset.files.steps import Procedure, Step
+from snugset.plan.containers import check_containers
 from snugset.plan.fields import figures_in, unknown
+from snugset.units import UNITS
 
 
 def every_step(steps: tuple[Step, ...]) -> Iterator[Step]:
@@ -26,14 +28,22 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
     """Add what is wrong with a procedure taken by itself: references, figures, containers."""
     steps = all_steps(procedure)
     ids = {step.id for step in steps}
+    holders = {step.id for step in steps if step.children}
     figures = frozenset(procedure.figures)
     used: set[str] = set()
     for step in steps:
         for name, field in _named(step, "FIGURES"):
             used.add(name)
-            _known(name, figures, f"the figure that “{field}” names", step, into)
+            if _known(name, figures, f"the figure that “{field}” names", step, into):
+                _fits(procedure.figures[name], field, step, into)
         for name, field in _named(step, "STEPS"):
             _known(name, ids, f"the step that “{field}” names", step, into)
+        for name in step.needs:
+            if name in holders:
+                into.add(
+                    step.mark,
+                    f"{step.id}: it needs {quote(name)}, which holds steps; name the last of them",
+                )
         for text in (step.say, step.why, *step.caution):
             used.update(figures_in(text))
             for name in unknown(text, figures):
@@ -42,55 +52,24 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
                     f"{step.id}: nothing fills {{{name}}} in its words; see docs/files.md",
                 )
     _check_figures(procedure.figures, used, into)
-    _check_containers(procedure, into)
+    check_containers(procedure, into)
 
 
 def _check_figures(figures: Mapping[str, Figure], used: set[str], into: Problems) -> None:
     for figure in figures.values():
-        for field, other in (("within", figure.within), ("wrench", figure.wrench)):
-            if other:
-                used.add(other)
-                if other not in figures:
-                    into.add(
-                        figure.mark,
-                        f"{figure.name}: “{field}” names no figure {quote(other)}"
-                        f"{did_you_mean(other, figures)}",
-                    )
+        used.update(filter(None, (figure.within, figure.wrench)))
+        if figure.kind == "choice" and "none" in figure.choices:
+            into.add(
+                figure.mark,
+                f"{figure.name}: a choice called none could not be told from not having the "
+                f"figure; call it otherwise",
+            )
     for name, figure in figures.items():
         if name not in used:
             into.add(
                 figure.mark,
                 f"the figure {quote(name)} is asked for and never used; take it out or use it",
             )
-
-
-def _check_containers(procedure: Procedure, into: Problems) -> None:
-    proven = False
-    for phase in procedure.phases:
-        for step in every_step(phase.steps):
-            proven = proven or bool(getattr(step.block, "prove", False))
-            if step.kind == "crank" and not proven:
-                into.add(
-                    step.mark,
-                    f"{step.id}: the crank is used before number one is proven; put a step "
-                    f"“turn” with “prove: yes” before it",
-                )
-            if step.kind == "rounds" and [s.kind for s in step.children.get("judge", ())] != [
-                "judge"
-            ]:
-                into.add(step.mark, f"{step.id}: “judge” holds one step of kind judge, no other")
-        for step in _outside(phase.steps):
-            into.add(step.mark, f"{step.id}: a step of kind {step.kind} stands inside rounds only")
-
-
-def _outside(steps: Iterable[Step]) -> Iterator[Step]:
-    """Yield the readings of preload and the judges that stand in no rounds."""
-    for step in steps:
-        if step.kind in ("preload", "judge"):
-            yield step
-        if step.kind != "rounds":
-            for inner in step.children.values():
-                yield from _outside(inner)
 
 
 def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems) -> None:
@@ -103,6 +82,8 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
                 f"the procedure is for an engine whose {feature} is {wanted}; this one's is {have}",
             )
     for step in all_steps(procedure):
+        if getattr(step.block, "over", "") == "fasteners" and not engine.fasteners:
+            into.add(at, f"{step.id} goes through fasteners; this engine's file has none")
         for name, field in _named(step, "GROUPS"):
             _known(
                 name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into
@@ -117,9 +98,25 @@ def _named(step: Step, which: str) -> Iterator[tuple[str, str]]:
             yield name, field.replace("_", "-")
 
 
-def _known(name: str, known: Iterable[str], what: str, step: Step, into: Problems) -> None:
+def _known(name: str, known: Iterable[str], what: str, step: Step, into: Problems) -> bool:
     known = list(known)
     if name not in known:
         into.add(
             step.mark, f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, known)}"
+        )
+    return name in known
+
+
+def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:
+    """Hold a figure against what the field that names it needs: its kind, and its form."""
+    needs: Mapping[str, str] = getattr(step.block, "FIGURES", {})
+    kind, _, form = needs[field.replace("-", "_")].partition("/")
+    if kind == "unit":
+        kind = UNITS.get(getattr(step.block, "unit", ""), "")
+    if figure.kind != kind or (form and figure.form != form):
+        wanted = f"{kind} {form}".strip() if form != "one" else kind
+        into.add(
+            step.mark,
+            f"{step.id}: “{field}” needs a figure of {wanted}; {quote(figure.name)} is of "
+            f"{figure.kind}{'' if figure.form == 'one' else ' ' + figure.form}",
         )

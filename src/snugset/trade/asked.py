@@ -1,8 +1,9 @@
 """How an input is typed, in a few words: for help and for the reference."""
 
 from collections.abc import Mapping
+from shlex import quote
 
-from snugset.trade.calculator import Form, Input
+from snugset.trade.calculator import Calculator, Form, Input
 
 _FORMS: Mapping[Form, str] = {
     "one": "a figure",
@@ -38,3 +39,8 @@ def asked(one: Input) -> str:
     if one.default:
         return f"{form}, else {one.default}"
     return form if one.needed else f"{form}, or left out"
+
+
+def as_typed(calculator: Calculator) -> tuple[str, ...]:
+    """Give the worked example's inputs as words for a shell: ``'takes=17+18 thou'``."""
+    return tuple(quote(f"{key}={text}") for key, text in calculator.example.inputs.items())

@@ -18,7 +18,7 @@ from snugset.trade.declared.valve import VALVES
 from snugset.trade.typed import Engines, did_you_mean, read_inputs
 from snugset.units import Quantity
 
-__all__ = ["CALCULATORS", "FigureError", "figure", "shown", "to_json"]
+__all__ = ["CALCULATORS", "FigureError", "figure", "shown", "shown_with_doubt", "to_json"]
 
 CALCULATORS: Mapping[str, Calculator] = {
     calculator.name: calculator
@@ -67,6 +67,12 @@ def shown(value: Value) -> str:
             )
         case _:
             return " ".join(f"{place}={one}" for place, one in value.items())
+
+
+def shown_with_doubt(one: Figure) -> str:
+    """Write an output as it is read, with its U where there is one: ``35.5 thou ± 3.3 thou``."""
+    doubt = f" ± {one.uncertainty}" if one.uncertainty is not None else ""
+    return f"{shown(one.value)}{doubt}"
 
 
 def to_json(name: str, texts: Mapping[str, str], result: Result) -> dict[str, object]:

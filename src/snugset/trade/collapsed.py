@@ -16,6 +16,12 @@ from snugset.trade.uncertainty import as_doubt
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
 
+GAP_DOUBT = Quantity(Decimal(2), "thou")
+"""U of a gap at the valve's tip with the plunger held down. Common practice."""
+
+SCRATCH_DOUBT = Quantity(Decimal("4.6"), "thou")
+"""U of one take from a scratch line: ± 4 thou, rectangular. Common practice."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Against:
@@ -35,8 +41,8 @@ class Collapsed:
     travel_left: Quantity
     preload: Quantity
     """Travel used; negative is the lash over a lifter that is not pressed at all."""
-    uncertainty: Quantity | None
-    """U of both, where U of the gap is known."""
+    uncertainty: Quantity
+    """U of both."""
     verdict: Verdict
     against: Against | None
 
@@ -47,14 +53,14 @@ def collapsed(
     travel: Quantity,
     *,
     window: tuple[Quantity, Quantity] | None = None,
-    uncertainty: Quantity | None = None,
+    uncertainty: Quantity = GAP_DOUBT,
     scratch: Quantity | None = None,
 ) -> Collapsed:
     """Work out the preload from the gap at the valve's tip: travel − gap/R.
 
-    ``uncertainty`` is U of the gap, and of the scratch reading where there is one. Both ways agree
-    within √(U²/R² + U²), or within .006 in (common practice). No gap is bottomed, by an unknown
-    amount; more gap than travel is loose. FigureError (gap, ratio, travel).
+    ``uncertainty`` is U of the gap. The scratch reading agrees within the root sum of squares of
+    both doubts, or within .006 in (common practice). No gap is bottomed, by an unknown amount;
+    more gap than travel is loose. FigureError (gap, ratio, travel).
     """
     check_ratio(ratio)
     if gap.value < 0:
@@ -66,12 +72,8 @@ def collapsed(
     (space, whole), shared = side_by_side(gap, travel)
     left, unit = space / ratio, gap.unit
     used = Quantity(whole - left, shared)
-    doubt = None
-    if uncertainty is not None:
-        doubt = as_doubt(uncertainty.number("thou") / float(ratio), unit)
-    verdict = decide(
-        used, doubt or Quantity(Decimal(0), "thou"), *(window if window is not None else ())
-    )
+    doubt = as_doubt(uncertainty.number("thou") / float(ratio), unit)
+    verdict = decide(used, doubt, *(window if window is not None else ()))
     if space == 0:
         verdict = Verdict.BOTTOMED
     elif used.value <= 0:
@@ -81,15 +83,13 @@ def collapsed(
         preload=_shown(used, unit),
         uncertainty=doubt,
         verdict=verdict,
-        against=_against(scratch, used, uncertainty, ratio, unit) if scratch is not None else None,
+        against=_against(scratch, used, doubt, unit) if scratch is not None else None,
     )
 
 
-def _against(
-    scratch: Quantity, used: Quantity, uncertainty: Quantity | None, ratio: Decimal, unit: str
-) -> Against:
-    each = uncertainty.number("thou") if uncertainty is not None else 0.0
-    doubt = as_doubt(max(math.hypot(each / float(ratio), each), THRESHOLD.number("thou")), unit)
+def _against(scratch: Quantity, used: Quantity, uncertainty: Quantity, unit: str) -> Against:
+    both = math.hypot(uncertainty.number("thou"), SCRATCH_DOUBT.number("thou"))
+    doubt = as_doubt(max(both, THRESHOLD.number("thou")), unit)
     (read, reckoned, allowed), shared = side_by_side(scratch, used, doubt)
     return Against(
         difference=_shown(Quantity(read - reckoned, shared), unit),

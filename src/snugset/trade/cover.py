@@ -26,10 +26,12 @@ class Cover:
 
     clearance: Quantity | None
     """With the new gasket drawn down; None without one."""
+    enough: bool | None
+    """Whether that is what is wanted, its doubt aside; None without a new gasket."""
     verdict: Verdict | None
-    """Of the clearance against what is wanted."""
+    """Of the clearance against what is wanted; None without U of the clay."""
     gasket: Quantity
-    """The thinnest that will do, as it is before it is crushed; 0 if none is needed for it."""
+    """The thinnest that will do, before it is crushed; 0 if any will."""
 
 
 def cover(
@@ -43,7 +45,7 @@ def cover(
     want: Quantity = WANT,
     uncertainty: Quantity | None = None,
 ) -> Cover:
-    """Work out clearance = clay + new·(1 − crush) − under, and the gasket that gives what is wanted.
+    """Work out clearance = clay + new·(1 − crush) − under, and the gasket that will do.
 
     ``under`` is nothing if the cover stood bare, the old gasket if it was laid on it, the old
     gasket less its crush if it was drawn down. ``uncertainty`` is U of the clay; the gasket that
@@ -62,14 +64,15 @@ def cover(
     )
     lost = crush if crush_old is None else crush_old
     stood = {"bare": _ZERO, "laid": was, "drawn": was * (1 - lost)}[under]
+    fitted = gasket_new is not None
     room = pressed + fresh * (1 - crush) - stood
     need = max(_ZERO, (wanted + doubt - pressed + stood) / (1 - crush))
     clearance = Quantity(tidy(Quantity(room, unit).in_(clay.unit), 5), clay.unit)
+    verdict = decide(Quantity(room, unit), Quantity(doubt, unit), low=Quantity(wanted, unit))
     return Cover(
-        clearance=clearance if gasket_new is not None else None,
-        verdict=decide(Quantity(room, unit), Quantity(doubt, unit), low=Quantity(wanted, unit))
-        if gasket_new is not None
-        else None,
+        clearance=clearance if fitted else None,
+        enough=room >= wanted if fitted else None,
+        verdict=verdict if fitted and uncertainty is not None else None,
         gasket=_up(Quantity(need, unit), clay.unit),
     )
 

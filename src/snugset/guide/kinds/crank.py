@@ -1,6 +1,6 @@
 """crank: the same steps at every bridge, in the order that turning the crank allows."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
@@ -27,7 +27,12 @@ from snugset.units import Quantity
 class Crank:
     """The block of a crank container."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("events", "margin", "lifter", "bleed")
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "events": "camshaft",
+        "margin": "angle/one",
+        "lifter": "choice",
+        "bleed": "time/one",
+    }
 
     over: str
     events: str = ""

@@ -1,5 +1,6 @@
 """do: a thing to be done, ticked with one key; or a choice, or a count."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -27,7 +28,9 @@ MARKS = (
 class Do:
     """The block of a do step."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("open_time",)
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "open_time": "time/one",
+    }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
     STEPS: ClassVar[tuple[str, ...]] = ("same_as",)
 

@@ -1,5 +1,6 @@
 """The block of a preload reading, and what it finds in the state of the build."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
@@ -21,15 +22,15 @@ BLEED = Quantity(Decimal(20), "min")
 class Gap:
     """The block of a preload reading: the figures of the spec sheet that it is judged by."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = (
-        "window",
-        "target",
-        "travel",
-        "repeatability",
-        "leaf",
-        "lifter",
-        "bleed",
-    )
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "window": "length/window",
+        "target": "length/one",
+        "travel": "length/one",
+        "repeatability": "length/one",
+        "leaf": "length/one",
+        "lifter": "choice",
+        "bleed": "time/one",
+    }
     STEPS: ClassVar[tuple[str, ...]] = ("since",)
 
     figure: str
@@ -97,11 +98,12 @@ def before(found: Occurrence) -> Reading | None:
     return found.scene.state.readings.get(address)
 
 
-def fitted(scene: Scene, place: str, length_figure: str = "pushrod-length") -> Quantity | None:
+def fitted(scene: Scene, place: str) -> Quantity | None:
     """Give the pushrod that is in at a place: the one fitted last, else the set's length."""
     mark = scene.state.condition.mark("pushrod", place)
     if mark is None:
-        return scene.length(length_figure)
+        judge = scene.rounds.children["judge"][0].block if scene.rounds else None
+        return scene.length(getattr(judge, "pushrod", ""))
     value, _, unit = mark.partition(" ")
     return Quantity(Decimal(value), unit)
 

@@ -1,5 +1,6 @@
 """hold: a wait, for parts or for time; other steps are offered meanwhile."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import timedelta
 from typing import ClassVar
@@ -18,7 +19,9 @@ from snugset.guide.words import took
 class Wait:
     """The block of a hold."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("time",)
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "time": "time/one",
+    }
 
     for_: str = ""
     time: str = ""

@@ -12,7 +12,7 @@ from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.kinds.order_words import catalogue_of, order_words
 from snugset.guide.kinds.patterns import pattern_words
 from snugset.guide.prompt import Prompt
-from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.ruling import Decision, Ruling, Stop, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import Reading
 from snugset.plan.places import valves
@@ -30,15 +30,15 @@ MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")
 class Judge:
     """The block of a judge step: the figures of the spec sheet that it decides by."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = (
-        "pushrod",
-        "catalogue",
-        "tolerance",
-        "window",
-        "target",
-        "travel",
-        "most",
-    )
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "pushrod": "length/one",
+        "catalogue": "length/catalogue",
+        "tolerance": "length/one",
+        "window": "length/window",
+        "target": "length/one",
+        "travel": "length/one",
+        "most": "number/one",
+    }
 
     pushrod: str
     catalogue: str
@@ -89,7 +89,7 @@ def propose_for(scene: Scene, block: Judge, lengths: Catalogue | None = None) ->
     }
     window = window_of(scene, block.window)
     catalogue = lengths or catalogue_of(scene.state.spec(block.catalogue))
-    hand = {p: fitted(scene, p, block.pushrod) for p in measured}
+    hand = {p: fitted(scene, p) for p in measured}
     if window is None or catalogue is None or any(h is None for h in hand.values()):
         stop(
             "no-figure",
@@ -153,6 +153,8 @@ def _ask(found: Occurrence) -> Prompt:
             facts += order_words(propose_for(scene, _block(found)))
         except FigureError as error:
             facts.append(f"No order can be proposed: {error}")
+        except Stop as stopped:
+            facts.append(stopped.refusal.words)
     facts.append("accept · order · order LENGTH · again PLACE (measure that bridge again)")
     return prompt_for(
         found,

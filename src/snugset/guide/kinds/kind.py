@@ -49,16 +49,17 @@ class Kind:
 def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - Prompt's own fields
     """Make the prompt that every kind begins with, with some of it changed."""
     step, scene = found.step, found.scene
+    group = getattr(step.block, "group", "")
     plain = Prompt(
         address=found.address,
         sequence=scene.state.sequence,
         phase=scene.plan.phase(step.id),
-        words=fill(step.say, scene),
+        words=fill(step.say, scene, group),
         asks="tick",
         place=found.place,
         view=cast("View", step.view),
-        why=fill(step.why, scene),
-        caution=tuple(fill(text, scene) for text in step.caution),
+        why=fill(step.why, scene, group),
+        caution=tuple(fill(text, scene, group) for text in step.caution),
         tools=step.tools,
         people=step.people,
     )

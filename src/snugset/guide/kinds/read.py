@@ -1,10 +1,11 @@
 """read: one figure measured, judged against a limit of the spec sheet."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.figures import Window
-from snugset.files.shapes import Amount, AmountWindow, Block, Field, Flag, Text, Word
+from snugset.files.shapes import Block, Field, Flag, Misfit, Text, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
@@ -13,14 +14,18 @@ from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
-from snugset.units import Quantity, UnitError, check_band, echo, read
+from snugset.units import UNITS, Quantity, UnitError, check_band, echo, read, read_window
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measure:
     """The block of a read step."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("at_most", "at_least", "window")
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "at_most": "unit/one",
+        "at_least": "unit/one",
+        "window": "unit/window",
+    }
 
     figure: str
     unit: str
@@ -33,19 +38,49 @@ class Measure:
     ask: str = ""
 
 
+def _make(
+    *, unit: str, plausible: str, doubt: str, figure: str, at_most: str, at_least: str, window: str,
+    negative: bool, ask: str,
+) -> Measure:  # fmt: skip
+    """Read band and doubt in the step's own unit."""
+    if unit not in UNITS:
+        raise Misfit(f"“{unit}” is no unit; there are {', '.join(filter(None, UNITS))}", "unit")
+    field = "plausible"
+    try:
+        kind = UNITS[unit]
+        band = (
+            read_window(plausible, unit=unit, kind=kind, negative=negative) if plausible else None
+        )
+        field = "doubt"
+        known = read(doubt, unit=unit, kind=kind) if doubt else None
+    except UnitError as error:
+        raise Misfit(error.message, field) from error
+    return Measure(
+        figure=figure,
+        unit=unit,
+        plausible=band,
+        at_most=at_most,
+        at_least=at_least,
+        window=window,
+        doubt=known,
+        negative=negative,
+        ask=ask,
+    )
+
+
 BLOCK = KindBlock(
     name="read",
     block=Block(
-        Measure,
+        _make,
         {
             "figure": Field(Word(), needed=True, help="the ledger it is written in"),
             "unit": Field(Text(), needed=True, help="what a bare figure is taken in"),
             "ask": Field(Text(), default="", help="what is asked, where say is long"),
-            "plausible": Field(AmountWindow("in"), default=None, help="for the unit guard only"),
+            "plausible": Field(Text(), default="", help="for the unit guard only: low..high"),
             "at-most": Field(Word(), default="", help="the figure it may not pass"),
             "at-least": Field(Word(), default="", help="the figure it must reach"),
             "window": Field(Word(), default="", help="the figure it must lie in"),
-            "doubt": Field(Amount("in"), default=None, help="U of the instrument"),
+            "doubt": Field(Text(), default="", help="U of the instrument"),
             "negative": Field(Flag(), default=False, help="whether it can be under zero"),
         },
     ),
@@ -97,9 +132,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     if not answer.text:
         stop("empty", f"Type the reading in {block.unit}; to go on without it: skip and why.")
     try:
-        value = read(answer.text, unit=block.unit, negative=block.negative)
+        value = read(answer.text, unit=block.unit, kind=UNITS[block.unit], negative=block.negative)
         if block.plausible and value.value:
-            value.to(block.plausible[0].unit)
             try:
                 check_band(value, block.plausible)
             except UnitError as error:

@@ -196,6 +196,8 @@ def _split(text: str) -> tuple[str, str, str]:
 
 
 def _read(figure: Figure, typed: str, ruling: Ruling) -> SpecValue:
+    if figure.choices and typed.isdigit() and 1 <= int(typed) <= len(figure.choices):
+        return figure.choices[int(typed) - 1]
     try:
         return read_value(figure, typed)
     except UnitError as error:

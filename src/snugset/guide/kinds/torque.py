@@ -1,6 +1,6 @@
 """torque: one place to its figure; tighten: a whole group, stage by stage, fastener by fastener."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import ClassVar
 
@@ -23,7 +23,10 @@ from snugset.units import Quantity
 class Torque:
     """The block of a torque step."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("setting", "wrench")
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "setting": "torque/one",
+        "wrench": "torque/window",
+    }
 
     setting: str
     wrench: str = ""
@@ -34,7 +37,13 @@ class Torque:
 class Tighten:
     """The block of a tighten step."""
 
-    FIGURES: ClassVar[tuple[str, ...]] = ("stages", "wrench", "thread", "nut_factor", "scatter")
+    FIGURES: ClassVar[Mapping[str, str]] = {
+        "stages": "torque",
+        "wrench": "torque/window",
+        "thread": "thread",
+        "nut_factor": "number/one",
+        "scatter": "number/one",
+    }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
 
     group: str

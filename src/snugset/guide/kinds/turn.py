@@ -181,7 +181,11 @@ def point_step(container: Step) -> Step:
         mark=container.mark,
         say="Turn the crank in its running direction to the setting point.",
         why="At this point the valves named are surely closed, with a margin both ways.",
-        caution=("Battery off, plugs out, from the crank bolt, and never the starter.",),
+        caution=(
+            "Battery off, plugs out, from the crank bolt, and never the starter.",
+            *container.caution,
+        ),
+        tools=container.tools,
         view="crank",
         children={},
     )

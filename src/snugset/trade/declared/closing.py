@@ -6,7 +6,6 @@ from snugset.trade import cover as covering
 from snugset.trade import lash as setting
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
 from snugset.trade.declared.bands import DOUBT, GAP
-from snugset.trade.exact import shown_as
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity, rounded
 
@@ -123,17 +122,21 @@ def _cover(given: Given) -> Result:
         "drawn": f"{old} × (1 − {crush if lost is None else lost})",
     }[under]
     lines = []
-    if found.clearance is not None and found.verdict is not None:
+    if found.clearance is not None and found.enough is not None:
         shown = rounded(found.clearance)
-        outputs = {
+        outputs |= {
             "clearance": Figure(value=shown, uncertainty=doubt),
-            "verdict": Figure(value=found.verdict.value),
-        } | outputs
+            "enough": Figure(value=found.enough),
+        }
+        said = "enough" if found.enough else "not enough"
         lines.append(
-            f"clearance: {clay} + {new} × (1 − {crush}) − {stood} = {shown}:"
-            f" {found.verdict.words}, {want} is wanted"
+            f"clearance: {clay} + {new} × (1 − {crush}) − {stood} = {shown};"
+            f" {want} is wanted: {said}"
         )
-    more = f" + {shown_as(doubt, doubt.unit)}" if doubt is not None else ""
+    if found.verdict is not None:
+        outputs["verdict"] = Figure(value=found.verdict.value)
+        lines.append(f"with U = {doubt}: {found.verdict.words}")
+    more = f" + {doubt}" if doubt is not None else ""
     lines.append(
         f"gasket: ({want}{more} − {clay} + {stood})/(1 − {crush}) = {found.gasket} or thicker"
     )
@@ -147,20 +150,24 @@ COVER = Calculator(
         Input(key="clay", unit="in", zero=True, band=GAP,
               words="the clay at its thinnest, over a rocker or under a baffle"),
         Input(key="under", form="choice", choices=_UNDER,
-              words="how the cover stood: bare on the head, laid on the old gasket, drawn down on it"),
+              words="how the cover stood: bare on the head, laid on the old gasket, or drawn down"
+                    " on it"),
         Input(key="gasket_old", unit="in", needed=False, band=GAP,
               words="the old gasket before it was crushed; needed unless bare"),
         Input(key="gasket_new", unit="in", needed=False, band=GAP,
               words="the gasket that is to go on, before it is crushed"),
         Input(key="crush", form="share", words="part of its thickness that it loses drawn down"),
-        Input(key="crush_old", form="share", needed=False, words="the same of the old one, if other"),
+        Input(key="crush_old", form="share", needed=False,
+              words="the same of the old one, if it is another"),
         Input(key="want", unit="in", band=GAP, default="0.060 in", words="clearance wanted"),
-        Input(key="uncertainty", unit="in", needed=False, zero=True, band=DOUBT, words="U of the clay"),
+        Input(key="uncertainty", unit="in", needed=False, zero=True, band=DOUBT,
+              words="U of the clay"),
     ),
     outputs=(
-        Output(key="clearance", unit="in", words="room with the new gasket drawn down"),
-        Output(key="verdict", words="in, inside, outside or low, against what is wanted"),
         Output(key="gasket", unit="in", words="the thinnest gasket that will do, uncrushed"),
+        Output(key="clearance", unit="in", words="room with the new gasket drawn down"),
+        Output(key="enough", words="whether that is what is wanted, its doubt aside"),
+        Output(key="verdict", words="in, inside, outside or low, where U of the clay is given"),
     ),
     formula=(
         "clearance = clay + new·(1 − crush) − under",
@@ -171,7 +178,7 @@ COVER = Calculator(
     example=Example(
         inputs={"clay": "0.045 in", "under": "drawn", "gasket_old": "0.125 in",
                 "gasket_new": "0.1875 in", "crush": "30 %"},
-        outputs={"clearance": "0.0888 in", "verdict": "in", "gasket": "0.1465 in"},
+        outputs={"clearance": "0.0888 in", "enough": "yes", "gasket": "0.1465 in"},
     ),
     work=_cover,
 )  # fmt: skip

@@ -19,6 +19,9 @@ def _piston(given: Given) -> Result:
         )  # fmt: skip
     if stops:
         return _dead_centre(stops)
+    for key in ("stroke", "connecting_rod"):
+        if key not in given:
+            raise FigureError(key, "needed for the piston's travel; or give stops alone")
     stroke, link = given.one("stroke"), given.one("connecting_rod")
     angle, travel = given.maybe("angle", Quantity), given.maybe("travel", Quantity)
     if angle is not None and travel is None:
@@ -93,7 +96,7 @@ PISTON = Calculator(
            " common practice",
     example=Example(
         inputs={"stroke": "4.25 in", "connecting_rod": "7.5 in", "angle": "60 deg"},
-        outputs={"travel": "1.2914 in", "share": "0.304"},
+        outputs={"travel": "1.2918 in", "share": "0.304"},
     ),
     work=_piston,
 )  # fmt: skip
@@ -113,10 +116,15 @@ def _compression(given: Given) -> Result:
         "ratio": Figure(value=found.ratio),
         "quench": Figure(value=found.quench),
     }
+    parts = (
+        str(chamber),
+        f"π/4 × ({gasket_bore})² × {gasket}",
+        f"π/4 × ({bore})² × {_signed(deck)}",
+        _signed(piston),
+    )
     lines = [
         f"V = π/4 × ({bore})² × {stroke} = {found.swept}",
-        f"Vc = {chamber} + π/4 × ({gasket_bore})² × {gasket} + π/4 × ({bore})² × {deck}"
-        f" + ({piston}) = {found.clearance}",
+        f"Vc = {' + '.join(parts)} = {found.clearance}",
         *_summed(cylinder, found),
     ]
     changes = {key: given.maybe(key, Quantity) for key in ("gasket_new", "mill", "deck_cut")}
@@ -141,11 +149,14 @@ def _compression(given: Given) -> Result:
 
 def _summed(cylinder: Cylinder, found: Compression) -> tuple[str, str]:
     v, left = found.swept.value, found.clearance.value
-    deck = rounded(cylinder.deck)
     return (
         f"ratio = ({v} + {left})/{left} = {found.ratio}",
-        f"quench = {deck} + {cylinder.gasket} = {found.quench}",
+        f"quench = {_signed(rounded(cylinder.deck))} + {cylinder.gasket} = {found.quench}",
     )
+
+
+def _signed(quantity: Quantity) -> str:
+    return f"({quantity})" if quantity.value < 0 else str(quantity)
 
 
 COMPRESSION = Calculator(
@@ -187,9 +198,10 @@ COMPRESSION = Calculator(
     ),
     source="derived here: the cylinder's geometry",
     example=Example(
-        inputs={"bore": "4 in", "stroke": "4.25 in", "chamber": "90 cc", "gasket_bore": "4.1 in",
-                "gasket": "0.040 in", "deck": "0.020 in", "piston": "12 cc", "gasket_new": "0.055 in"},
-        outputs={"swept": "875.2 cc", "ratio": "8.523", "quench": "0.060 in", "ratio_new": "8.328"},
+        inputs={"bore": "4 in", "stroke": "4.25 in", "chamber": "90 cc", "piston": "12 cc",
+                "gasket_bore": "4.1 in", "gasket": "0.040 in", "deck": "0.020 in",
+                "gasket_new": "0.055 in"},
+        outputs={"swept": "875.2 cc", "ratio": "8.625", "quench": "0.060 in", "ratio_new": "8.416"},
     ),
     work=_compression,
 )  # fmt: skip

@@ -18,7 +18,7 @@ def _collapsed(given: Given) -> Result:
         ratio,
         travel,
         window=given.window("window"),
-        uncertainty=given.maybe("uncertainty", Quantity),
+        uncertainty=given.one("uncertainty"),
         scratch=scratch,
     )
     left, used = rounded(found.travel_left), rounded(found.preload)
@@ -30,7 +30,8 @@ def _collapsed(given: Given) -> Result:
     lines = [
         f"travel left: {gap}/{ratio} = {left}",
         f"preload: {travel} − {left} = {used}",
-        *_doubted(given, found),
+        f"U = {given.one('uncertainty')}/{ratio} = {found.uncertainty}",
+        *_judged(given, found),
     ]
     if found.against is not None:
         against = found.against
@@ -46,14 +47,9 @@ def _collapsed(given: Given) -> Result:
     return Result(outputs=outputs, working=tuple(lines), source=COLLAPSED.source)
 
 
-def _doubted(given: Given, found: Collapsed) -> list[str]:
-    lines = []
-    if found.uncertainty is not None:
-        doubt, ratio = given.one("uncertainty"), given.number("ratio")
-        lines.append(f"U = {doubt}/{ratio} = {found.uncertainty}")
-    if not found.verdict.measured or given.window("window") is not None:
-        lines.append(found.verdict.words)
-    return lines
+def _judged(given: Given, found: Collapsed) -> list[str]:
+    judged = given.window("window") is not None or not found.verdict.measured
+    return [found.verdict.words] if judged else []
 
 
 COLLAPSED = Calculator(
@@ -66,8 +62,8 @@ COLLAPSED = Calculator(
         Input(key="travel", unit="thou", band=GAP, words="the lifter's whole plunger travel"),
         Input(key="scratch", unit="thou", needed=False, band=GAP,
               words="preload of the same valve read from its scratch line"),
-        Input(key="uncertainty", unit="thou", needed=False, band=DOUBT, zero=True,
-              words="U of the gap, and of the scratch reading"),
+        Input(key="uncertainty", unit="thou", default="2 thou", band=DOUBT, zero=True,
+              words="U of the gap"),
         Input(key="window", form="window", unit="thou", needed=False, band=GAP, zero=True,
               words="lowest and highest preload allowed"),
     ),
@@ -81,9 +77,10 @@ COLLAPSED = Calculator(
     formula=(
         "travel left = gap/R",
         "preload = travel − gap/R",
-        "both agree within √(U²/R² + U²), or within 6 thou",
+        "U = U of the gap/R; both ways agree within √(U² + 4.6²), or within 6 thou",
     ),
-    source="derived here: the rocker as a lever; JCGM 100 (from memory); 6 thou: common practice",
+    source="derived here: the rocker as a lever; JCGM 100 (from memory); 2, 4.6 and 6 thou:"
+           " common practice",
     example=Example(
         inputs={"gap": "136 thou", "ratio": "1.6", "travel": "120 thou", "scratch": "38 thou"},
         outputs={"travel_left": "85 thou", "preload": "35 thou", "agrees": "yes"},
@@ -135,7 +132,7 @@ SHIFT = Calculator(
         Input(key="tip", unit="in", needed=False, negative=True, zero=True, band=GAP,
               words="how much higher the valve's tip stands"),
         Input(key="base_radius", unit="in", needed=False, negative=True, zero=True, band=GAP,
-              words="how much smaller the base circle's radius is: half the change of its diameter"),
+              words="how much less the base circle's radius is, half its diameter's change"),
         Input(key="growth", unit="in", needed=False, negative=True, zero=True, band=GAP,
               words="lash gained at the valve when the head grows hot more than the pushrods do"),
         Input(key="ratio", form="number", needed=False,
@@ -152,8 +149,8 @@ SHIFT = Calculator(
         Output(key="predicted", unit="thou", words="preload to be expected"),
     ),
     formula=(
-        "change of preload = mill + deck + gasket old − gasket new − shim·(1 + 1/R) + tip/R"
-        " − base radius − growth/R",
+        "change of preload = mill + deck + gasket old − gasket new",
+        "    − shim·(1 + 1/R) + tip/R − base radius − growth/R",
         "change of length = −change of preload",
     ),
     source="derived here: the rocker as a lever on the closed valve's tip",

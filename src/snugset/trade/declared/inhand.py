@@ -5,6 +5,7 @@ from decimal import Decimal
 from snugset.trade import placing
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
+from snugset.trade.declared.ordering import expected_doubt
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
@@ -36,13 +37,16 @@ def _place(given: Given) -> Result:
         "none": f"outside: {' '.join(found.fails)}",
     }[found.standard]
     low, high = (pick(predicted, key=lambda one: one.value) for pick in (min, max))
+    span, doubt = f"{low.value} to {high}", expected_doubt(given)
     return Result(
         outputs={
             "places": Figure(value={one: stand.pushrod for one, stand in stands}),
             "lengths": Figure(value={one: stand.length for one, stand in stands}),
-            "predicted": Figure(value={one: stand.predicted for one, stand in stands}),
-            "predicted_low": Figure(value=low),
-            "predicted_high": Figure(value=high),
+            "predicted": Figure(
+                value={one: stand.predicted for one, stand in stands}, uncertainty=doubt
+            ),
+            "predicted_low": Figure(value=low, uncertainty=doubt),
+            "predicted_high": Figure(value=high, uncertainty=doubt),
             "verdicts": Figure(value={one: stand.verdict.value for one, stand in stands}),
             "proved": Figure(value=found.standard == "proved"),
             "standard": Figure(value=found.standard),
@@ -58,8 +62,7 @@ def _place(given: Given) -> Result:
                 for one, stand in stands
                 if not stand.stays
             ),
-            f"{len(found.moved)} of {len(found.stands)} moved: {low.value} to {high} expected,"
-            f" {outcome}",
+            f"{len(found.moved)} of {len(found.stands)} moved: expected {span}, {outcome}",
         ),
         source=PLACE.source,
     )

@@ -40,13 +40,13 @@ def _pushrods(given: Given) -> Result:
     ratio = given.maybe("ratio", Decimal)
     instead = shims(readings, window, uncertainty=doubt, ratio=ratio) if ratio is not None else None
     return Result(
-        outputs=_order_outputs(order, _doubt(given)) | _shim_outputs(instead),
+        outputs=_order_outputs(order, expected_doubt(given)) | _shim_outputs(instead),
         working=(*_order_working(given, order, window), *_shim_working(instead, ratio)),
         source=PUSHRODS.source,
     )
 
 
-def _doubt(given: Given) -> Quantity | None:
+def expected_doubt(given: Given) -> Quantity | None:
     """Give the doubt of what is expected, U + t, where one U holds for all."""
     doubt = given.one_or_each("uncertainty")
     if not isinstance(doubt, Quantity):

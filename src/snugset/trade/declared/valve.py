@@ -82,8 +82,8 @@ VALVES = Calculator(
         Output(key="cylinders", words="cylinders with both valves closed: what a bridge needs"),
     ),
     formula=(
-        "from its own firing: exhaust opens 180 − EVO, closes 360 + EVC;"
-        " intake opens 360 − IVO, closes 540 + IVC",
+        "from a cylinder's own firing: exhaust opens 180 − EVO, closes 360 + EVC",
+        "    intake opens 360 − IVO, closes 540 + IVC",
         "an advertised lift takes 10 deg from each end of a closed arc, .050 in takes 35",
     ),
     source="derived here: the four-stroke cycle; checking lifts and 20 deg: common practice,"

@@ -1,0 +1,94 @@
+"""What a procedure's containers and leaves must be to each other."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from snugset.files.problems import Problems, all_of, quote
+from snugset.files.steps import Procedure, Step
+
+VERBS = ("back", "note", "skip", "again", "none", "stage", "arrived")
+"""Words of the answers' own grammar; a choice spelled so could never be picked."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Around:
+    """What a step stands in."""
+
+    rounds: Step | None = None
+    each: bool = False
+    judged: bool = False
+    """Whether it stands under the rounds' ``judge``."""
+
+
+def check_containers(procedure: Procedure, into: Problems) -> None:
+    """Add each step that stands where it cannot be done, or is put together so that it cannot."""
+    ids = {s.id for phase in procedure.phases for s, _ in _walk(phase.steps, _Around())}
+    proven = False
+    for phase in procedure.phases:
+        for step, around in _walk(phase.steps, _Around()):
+            proven = proven or bool(getattr(step.block, "prove", False))
+            for wrong in _wrong(step, around, ids, proven=proven):
+                into.add(step.mark, f"{step.id}: {wrong}")
+
+
+def _walk(steps: Iterable[Step], around: _Around) -> Iterator[tuple[Step, _Around]]:
+    for step in steps:
+        yield step, around
+        for field, inner in step.children.items():
+            yield from _walk(inner, _inside(step, field, around))
+
+
+def _inside(step: Step, field: str, around: _Around) -> _Around:
+    if step.kind == "rounds":
+        return replace(around, rounds=step, judged=field == "judge")
+    if step.kind in ("each", "crank"):
+        return replace(around, each=True, judged=False)
+    return around
+
+
+def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Iterator[str]:
+    block = step.block
+    if step.kind in ("preload", "judge") and around.rounds is None:
+        yield f"a step of kind {step.kind} stands inside rounds only"
+    if step.kind == "judge" and around.rounds is not None and not around.judged:
+        yield "a judge stands in the rounds' “judge”, not among its steps"
+    if step.kind == "rounds" and [s.kind for s in step.children.get("judge", ())] != ["judge"]:
+        yield "“judge” holds one step of kind judge, no other"
+    if step.kind == "rounds" and around.rounds is not None:
+        yield "rounds cannot stand inside rounds"
+    if step.kind == "tighten" and (around.each or around.rounds is not None):
+        yield "a whole group is tightened outside containers; inside one, use torque"
+    if step.kind == "crank":
+        if not proven:
+            yield (
+                "the crank is used before number one is proven; put a step “turn” with "
+                "“prove: yes” before it"
+            )
+        for taken in sorted({f"{step.id}.plan", f"{step.id}.turn"} & ids):
+            yield f"the id {quote(taken)} is the container's own; give that step another"
+    if step.kind == "turn" and getattr(block, "prove", None) is False:
+        yield "a turn step proves number one: write “prove: yes”; others are a crank container's"
+    if getattr(block, "where", "") == "changed" and around.rounds is None:
+        yield "“where: changed” has a meaning inside rounds only"
+    yield from _figure(step, around)
+    yield from _choices(block)
+
+
+def _figure(step: Step, around: _Around) -> Iterator[str]:
+    if step.kind != "preload" or around.rounds is None:
+        return
+    own, theirs = getattr(step.block, "figure", ""), getattr(around.rounds.block, "figure", "")
+    if own != theirs:
+        yield f"it is written in {quote(own)}, the rounds judge {quote(theirs)}; name one ledger"
+
+
+def _choices(block: object) -> Iterator[str]:
+    choices: tuple[str, ...] = getattr(block, "choices", ())
+    wants: str = getattr(block, "wants", "")
+    if wants and choices and wants not in choices:
+        yield f"it wants {quote(wants)}, which is none of its choices"
+    if wants and not choices:
+        yield f"it wants {quote(wants)} and offers no choices"
+    verbs = [c for c in choices if c.partition(" ")[0] in VERBS and c != "none"]
+    if verbs:
+        yield f"{all_of(verbs)} is a word of its own at every prompt; call the choice otherwise"

@@ -26,20 +26,19 @@ STEP = Step(
 )
 
 
-def can_confirm_crank(state: State) -> bool:
+def can_confirm_crank(scene: Scene) -> bool:
     """Tell whether one key may say that the crank is as it was."""
-    last = state.breaks[-1]
-    return (
-        last.crank is not None
-        and last.gap < SHORT.total_seconds()
-        and last.person == last.last_person
-    )
+    last = scene.state.breaks[-1]
+    away = scene.now - when(last.before)
+    return last.crank is not None and away < SHORT and last.person == last.last_person
 
 
 def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     """Give where it stood, what is loose, what has waited, what to re-check, who was here."""
     state = scene.state
-    facts = [f"You were away {took(last.gap)}; last here: {last.last_person}."]
+    facts = [
+        f"You were away {took((scene.now - when(last.before)).total_seconds())}; last here: {last.last_person}."
+    ]
     if last.stood:
         title = scene.plan.phase(Address.parse(last.stood).step)
         facts.append(f"You stood at {last.stood}{f' ({title})' if title else ''}.")
@@ -49,14 +48,14 @@ def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
         for held in state.holds.values()
     ]
     facts += [f"First: {words}." for words in last.advice]
-    if last.crank is not None and not can_confirm_crank(state):
+    if last.crank is not None and not can_confirm_crank(scene):
         facts.append("The crank counts as unknown: number one is proven again before it is used.")
     return tuple(facts)
 
 
 def _ask(found: Occurrence) -> Prompt:
     facts = _facts(found.scene, found.scene.state.breaks[-1])
-    if can_confirm_crank(found.scene.state):
+    if can_confirm_crank(found.scene):
         words = f"{STEP.say} Is the crank untouched, the mark still where it was?"
         return prompt_for(
             found, asks="choice", phase="Coming back", words=words, choices=CHOICES, facts=facts
@@ -68,7 +67,7 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     state = found.scene.state
     ruling = Ruling(answer, found.address)
     effects = []
-    if can_confirm_crank(state):
+    if can_confirm_crank(found.scene):
         crank = state.breaks[-1].crank
         known = None if pick(answer.text, CHOICES) == "moved" else str(crank)
         effects.append(effect("crank", "", known))

@@ -88,7 +88,7 @@ def _ask(found: Occurrence) -> Prompt:
 def pick(text: str, options: tuple[str, ...]) -> str:
     """Read a choice by its words, its number or a beginning that only one has."""
     lowered = " ".join(text.lower().split())
-    if lowered.isdigit() and 1 <= int(lowered) <= len(options):
+    if lowered.isascii() and lowered.isdigit() and 1 <= int(lowered) <= len(options):
         return options[int(lowered) - 1]
     starts = [o for o in options if o.lower().startswith(lowered)]
     exact = [o for o in options if o.lower() == lowered]

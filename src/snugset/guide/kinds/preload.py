@@ -169,7 +169,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     result = _take(found, answer, ruling)
     compared = _compare(found, result)
     code, words = _doubts(found, result, compared)
-    if code and not answer.reason:
+    if code and not ruling.has_reason:
         return _set_aside(found, result, code, words, ruling)
     if code:
         ruling.rule(code, words)
@@ -194,7 +194,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "high": _json(window[1] if window else None),
             "flag": compared.flag if compared else "",
             "provisional": result.provisional,
-            "reason": answer.reason if ruling.used_reason else "",
+            "reason": ruling.reason,
             "pushrod": _json(fitted(scene, found.address.place)),
             "predicted": _json(compared.predicted if compared else None),
             "working": list(working),

@@ -196,7 +196,12 @@ def _split(text: str) -> tuple[str, str, str]:
 
 
 def _read(figure: Figure, typed: str, ruling: Ruling) -> SpecValue:
-    if figure.choices and typed.isdigit() and 1 <= int(typed) <= len(figure.choices):
+    if (
+        figure.choices
+        and typed.isascii()
+        and typed.isdigit()
+        and 1 <= int(typed) <= len(figure.choices)
+    ):
         return figure.choices[int(typed) - 1]
     try:
         return read_value(figure, typed)
@@ -216,5 +221,6 @@ KIND = Kind(
     ask=_ask,
     decide=decide,
     skippable=False,
+    literal=lambda found: bool(_part(found)),
     verbs=frozenset({"say", "none"}),
 )

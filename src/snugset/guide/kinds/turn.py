@@ -162,14 +162,14 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
-def skip_effects(found: Occurrence) -> tuple[Body, ...]:
+def _skipped(found: Occurrence) -> tuple[Body, ...]:
     """Give what skipping a turn makes of the crank: where it should be, on the builder's word."""
     aim = Decimal(0) if found.scene.point is None else wrap(found.scene.point.aim)
     return (effect("crank", "", str(aim)),)
 
 
-KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide)
-POINT = Kind(name="crank-turn", ask=_point_ask, decide=_point_decide)
+KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide, skipped=_skipped)
+POINT = Kind(name="crank-turn", ask=_point_ask, decide=_point_decide, skipped=_skipped)
 """The turn to a setting point, which the crank container asks for itself."""
 
 

@@ -6,6 +6,7 @@ from textual.content import Content
 
 from snugset.files.fasteners import Group, spots
 from snugset.guide.state import State
+from snugset.screens.words import joined, short, text, wrapped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,16 +50,17 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
                 canvas[row][column + offset] = letter
         if key == look.current:
             styles.append((row, column, column + len(text), "bold reverse"))
-    lines = [Content.styled(f"{look.group.name or 'Fasteners'}, seen from above", "bold")]
+    title = f"{look.group.name or 'Fasteners'}, seen from above"
+    lines = [text(short(title, width), "bold")]
     for number, cells in enumerate(canvas):
         line = Content("".join(cells).rstrip())
         for at, start, end, style in styles:
             if at == number:
                 line = line.stylize(style, start, end)
         lines.append(line)
-    lines.append(Content("◀ front"))
-    lines.append(Content("✓ done  ◆ now  ◇ next  · to come  ~ wet"))
-    return Content("\n").join(lines)
+    lines.append(text("◀ front"))
+    keys = wrapped([text("✓ done  ◆ now  ◇ next  · to come  ~ wet", "dim")], width)
+    return joined([*lines, *keys])
 
 
 def _scaled(value: float, values: list[float], room: int) -> int:

@@ -195,9 +195,13 @@ class Bench:
             person=self.person,
         )
         state = self._after(records)
-        self.journal.append(records, head_of(self.plan, state, moment))
+        self._store(records, state, moment)
         self.records += records
         self.state = state
+
+    def _store(self, records: list[Record], state: State, moment: datetime) -> None:
+        """Make records durable, with the state after them."""
+        self.journal.append(records, head_of(self.plan, state, moment))
 
     def _after(self, records: list[Record]) -> State:
         """Fold on; an undo takes an answer out of the middle, so it folds from the first record."""

@@ -7,6 +7,8 @@ from hypothesis import strategies as st
 
 from snugset.trade.calculator import Result, Value
 from snugset.trade.calculators import CALCULATORS, FigureError, figure, shown, to_json
+from snugset.trade.exact import shown_as
+from snugset.trade.typed import read_inputs
 from snugset.units import UNITS, Quantity
 
 NAMES = sorted(CALCULATORS)
@@ -85,6 +87,31 @@ def test_json_of_pushrods() -> None:
     assert outputs["places"]["value"] == {"1I": 9.621, "1E": 9.621}
     assert outputs["predicted_high"] == {"value": 40, "unit": "thou", "uncertainty": 4}
     assert outputs["fails"] == {"value": [], "unit": "", "uncertainty": None}
+
+
+METRIC = {"in": "mm", "thou": "mm", "lbf·ft": "N·m", "lbf·in": "N·m", "cc": "in³"}
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_the_worked_example_in_other_units_gives_the_same(name: str) -> None:
+    calculator = CALCULATORS[name]
+    texts = dict(calculator.example.inputs)
+    for asked in calculator.inputs:
+        if asked.form == "one" and asked.key in texts:
+            typed = read_inputs(calculator, texts)[asked.key]
+            assert isinstance(typed, Quantity)
+            texts[asked.key] = str(shown_as(typed, METRIC.get(typed.unit, typed.unit)))
+    before, after = figure(name, calculator.example.inputs), figure(name, texts)
+    assert set(after.outputs) == set(before.outputs)
+    for key, one in before.outputs.items():
+        other = after.outputs[key].value
+        if isinstance(one.value, Quantity):
+            assert isinstance(other, Quantity)
+            assert other.number(one.value.unit) == pytest.approx(
+                float(one.value.value), rel=3e-3, abs=1e-9
+            ), key  # each is rounded in its own unit
+        elif isinstance(one.value, str | bool):
+            assert other == one.value, key
 
 
 TEXTS = st.text(alphabet="0123456789.+-/;,= thoumlbf·ftIE%x()²“\n\x00é９", max_size=30)

@@ -27,6 +27,8 @@ def test_a_milled_head_and_a_thinner_gasket_press_the_plunger_down() -> None:
     found = shift(changes(mill=".040 in", gasket_old=".055 in", gasket_new=".040 in"))
     assert (found.preload, found.length) == (q("55 thou"), q("-55 thou"))
     assert found.sum == "40 + 55 − 40 = 55 thou"
+    assert shift(changes(mill=".040 in")).sum == "40 thou"
+    assert shift(changes(shim="-.030 in"), RATIO).sum == "− (-30)·(1 + 1/1.6) = 48.75 thou"
 
 
 @pytest.mark.parametrize(

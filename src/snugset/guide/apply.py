@@ -150,6 +150,17 @@ def _reading(draft: Draft, record: Record) -> None:
     )
 
 
+def _rejudged(draft: Draft, record: Record) -> None:
+    address = _address(record.body)
+    found = draft.readings[address]
+    draft.readings[address] = replace(
+        found,
+        verdict=record.body["verdict"],
+        low=_quantity(record.body, "low"),
+        high=_quantity(record.body, "high"),
+    )
+
+
 def _set_aside(draft: Draft, record: Record) -> None:
     body = record.body
     draft.set_aside.append(
@@ -279,6 +290,7 @@ _HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
     "spec-part": _spec_part,
     "done": _done,
     "reading": _reading,
+    "rejudged": _rejudged,
     "set-aside": _set_aside,
     "skipped": _skipped,
     "override": _override,

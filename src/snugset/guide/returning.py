@@ -2,10 +2,11 @@
 
 from datetime import datetime
 
-from snugset.guide.engine_now import loose, sealant, started_stages
+from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
 from snugset.guide.ruling import effect
 from snugset.guide.scene import when
+from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.guide.walk import current
 from snugset.plan.plan import Plan
@@ -33,7 +34,8 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     if first and first.voided:
         voided, reasons, effects = (), (), ()
     crank = first.crank if first else state.condition.crank
-    advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *sealant(plan, state, now)))
+    late = [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
+    advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *late))
     addresses = [str(address) for address in voided]
     body = {
         "gap": gap,

@@ -20,10 +20,10 @@ def parts(asked: Prompt | None, build: str) -> list[Content]:
         ]
     found = [text(asked.words, "bold")]
     for group, style in (
-        ([*asked.waiting], "italic"),
+        (choices(asked), "bold"),
+        ([f"Waiting: {held}" for held in asked.waiting], "italic"),
         ([f"{asked.people} people." if asked.people > 1 else "", *asked.facts], ""),
         ([f"! {caution}" for caution in asked.caution], "bold $warning"),
-        (choices(asked), ""),
     ):
         shown = [text(words, style) for words in group if words]
         if shown:

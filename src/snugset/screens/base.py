@@ -23,14 +23,14 @@ class Plain(Static):
         self.update(shown)
 
 
-class Base(Screen[str]):
+class Base(Screen[object]):
     """A screen whose keys come from the declaration."""
 
     NAME = ""
 
     def __init_subclass__(cls) -> None:
-        super().__init_subclass__()
         cls.BINDINGS = [*commands.bindings(cls.NAME)]
+        super().__init_subclass__()
 
     def compose(self) -> ComposeResult:
         """Lay out: where one is, the body, the keys."""

@@ -33,6 +33,8 @@ class BenchScreen(Painting):
         """What was typed when it was refused or not kept."""
         self._last = ""
         """What was typed last, to go on from where a rule stopped it."""
+        self._later: tuple[Address, str] | None = None
+        """What was typed when a break came between, to be proposed where it was asked."""
 
     def on_mount(self) -> None:
         """Show the first prompt."""
@@ -120,9 +122,14 @@ class BenchScreen(Painting):
             return
         finally:
             slow.stop()
-        if isinstance(look.outcome, Refusal):
-            self._refuse(whole, outcome.came(look.outcome))
+        moved = self.shown is None or look.state.sequence != self.shown.state.sequence
+        if isinstance(look.outcome, Refusal) and not moved:
+            asked = look.prompt if at is None else None
+            self._refuse(whole, outcome.refused(asked, words, look.outcome))
             return
+        if isinstance(look.outcome, Refusal) and self.shown and self.shown.prompt:
+            # Nobody was here for long: something else is asked before what was typed counts.
+            self._later = (self.shown.prompt.address, whole)
         self._refused, self._last = "", whole
         self.under = outcome.came(look.outcome)
         self.field.value = ""
@@ -141,8 +148,20 @@ class BenchScreen(Painting):
         if not self.field.busy and self.is_current:
             self.run_worker(self._looking(), name="looking")
 
+    def painted(self) -> None:
+        """Propose what was typed before a break, where it is asked again."""
+        super().painted()
+        asked = self.desk.look.prompt
+        if self._later and asked and asked.address == self._later[0] and not self.field.value:
+            self.field.begin(self._later[1])
+            self._later = None
+
     async def _looking(self) -> None:
-        look = await self.desk.refresh()
+        try:
+            look = await self.desk.refresh()
+        except JournalError as error:
+            self.say_under([text(f"✗ Not kept: {error.message}.", "bold $error")])
+            return
         if self.shown is not None and look.prompt != self.shown.prompt and not self.field.busy:
             self.show(look)
 
@@ -215,9 +234,9 @@ class BenchScreen(Painting):
 
         self.app.push_screen(HistoryScreen(self.desk), self._measure_again)
 
-    def _measure_again(self, begun: str | None) -> None:
+    def _measure_again(self, begun: object) -> None:
         """Begin what was chosen in the history."""
-        if begun:
+        if isinstance(begun, str):
             self.field.begin(begun)
 
     def action_leave(self) -> None:

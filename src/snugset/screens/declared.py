@@ -32,7 +32,7 @@ COMMANDS: tuple[Command, ...] = (
         shown="F2",
         footer="why",
         palette="Why this step",
-        help="Why this step is done, its tools, and the whole text of what was said last.",
+        help="Why this step is done, its cautions and its tools.",
         screens=("bench",),
         priority=True,
     ),

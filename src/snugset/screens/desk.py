@@ -5,17 +5,18 @@ from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Self, TypeVar
+from typing import Any, Self, TypeVar
 
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
 from snugset.guide.decide import decide
 from snugset.guide.events import Record
+from snugset.guide.kinds import KINDS
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
-from snugset.guide.walk import occurrences
+from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
@@ -45,7 +46,9 @@ class Desk:
         self._bench = bench
         self._pool = pool
         self._dropped = False
-        self.look: Look = self._looked(None)
+        self._outcome: Decision | Refusal | None = None
+        self.look: Look = self._looked()
+        """The build as it stood after the last answer; read on the event loop alone."""
 
     @classmethod
     async def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
@@ -69,7 +72,7 @@ class Desk:
         """The build's id."""
         return self._bench.journal.folder.name
 
-    def _looked(self, outcome: Decision | Refusal | None) -> Look:
+    def _looked(self) -> Look:
         bench = self._bench
         asked = bench.prompt()
         leaves = occurrences(bench.plan, bench.state, bench.clock())
@@ -79,7 +82,7 @@ class Desk:
             prompt=asked,
             standing=standing(bench.plan, leaves, asked.address if asked else None),
             records=tuple(bench.records),
-            outcome=outcome,
+            outcome=self._outcome,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -90,15 +93,30 @@ class Desk:
         """
 
         def answered() -> Look:
-            return self._looked(self._bench.say(typed, at=at))
+            self._outcome = self._bench.say(typed, at=at)
+            return self._looked()
 
         self.look = await self._on(answered)
         return self.look
 
     async def refresh(self) -> Look:
-        """Look again, with the last outcome: time passes, and a wait may be over."""
-        self.look = await self._on(lambda: self._looked(self.look.outcome))
+        """Look again, with the last outcome: a wait may be over, or nobody was here for long.
+
+        JournalError if the break could not be kept; the look is then as it was.
+        """
+
+        def looked() -> Look:
+            self._bench.notice()
+            return self._looked()
+
+        self.look = await self._on(looked)
         return self.look
+
+    def asked_at(self, at: Address) -> Prompt | None:
+        """Give what is asked at any place of the build as it stands; None where there is none."""
+        found = find(self.look.plan, self.look.state, self._bench.clock(), at)
+        ask = KINDS[found.step.kind].ask if found else None
+        return ask(found) if found and ask else None
 
     async def undoing(self) -> tuple[str, ...]:
         """Say what taking back the newest answer would come to, keeping nothing."""
@@ -136,7 +154,7 @@ class Desk:
         return await asyncio.wrap_future(self._pool.submit(work))
 
 
-def _let_go(opening: "Future[Desk]") -> None:
+def _let_go(opening: Future[Any]) -> None:
     """Close a build that nobody waits for any more, on its own thread."""
     if not opening.cancelled() and opening.exception() is None:
         opening.result()._bench.close()  # noqa: SLF001 - its own class

@@ -35,10 +35,9 @@ def foreseen(asked: Prompt | None, typed: str, outcome: Outcome) -> list[Content
     """
     if outcome is None:
         return []
-    found = working(asked, typed) if asked else []
     if isinstance(outcome, Refusal):
-        shown = _signed("✗", [outcome.words], "$warning")
-        return [*shown, *_ways(outcome), *(text(line, "$secondary") for line in found)]
+        return refused(asked, typed, outcome, "$warning")
+    found = working(asked, typed) if asked else []
     if not found:
         found = [w for event in outcome.events for w in event.body.get("working", ())]
     said = outcome.said or ("Enter keeps it.",)
@@ -47,6 +46,15 @@ def foreseen(asked: Prompt | None, typed: str, outcome: Outcome) -> list[Content
         *_signed("✗" if outcome.code else "→", said, style),
         *(text(line, "$secondary") for line in found if line not in said),
     ]
+
+
+def refused(
+    asked: Prompt | None, typed: str, refusal: Refusal, style: str = "bold $error"
+) -> list[Content]:
+    """Give why an answer is not taken, the way through, and the working of what was typed."""
+    found = working(asked, typed) if asked else []
+    shown = _signed("✗", [refusal.words], style)
+    return [*shown, *_ways(refusal), *(text(line, "$secondary") for line in found)]
 
 
 def working(asked: Prompt, typed: str) -> list[str]:

@@ -63,7 +63,7 @@ class Painting(Base):
         self.field.one_key = typed.one_key(asked)
         self.say_under(self.under)
         self._place()
-        self.call_after_refresh(self._painted)
+        self.call_after_refresh(self.painted)
 
     def say_under(self, parts: Sequence[Content]) -> None:
         """Put something over the field."""
@@ -84,7 +84,8 @@ class Painting(Base):
                 beside(self.shown, self.view_name(), size.width, size.height), layout=False
             )
 
-    def _painted(self) -> None:
+    def painted(self) -> None:
+        """Take keys again: the prompt is before the builder's eyes."""
         self._place()
         self.field.open()
         self.field.focus()
@@ -107,7 +108,8 @@ class Painting(Base):
         if self.shown is None or not room.width:
             return
         words = len(wrapped([asking.words(self.shown.prompt)], room.width))
-        most = max(1, room.height - 1 - min(words + 1, room.height // 2))
+        # Over the words a line is free, under them one says that there is more.
+        most = max(1, room.height - 1 - min(words + 2, room.height - 4))
         need = len(under.fold(room.width))
         under.display = need > 0
         under.styles.height = min(need, most)

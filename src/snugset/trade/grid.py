@@ -5,7 +5,6 @@ from decimal import Decimal
 from snugset.trade.exact import decimals, plain, shared_unit
 from snugset.units import Quantity
 
-
 _FINEST = 12
 """Decimals that can be typed; a third of something, which never ends, is rounded there."""
 

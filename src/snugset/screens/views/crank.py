@@ -47,7 +47,7 @@ def view(plan: Plan, state: State, point: PlannedPoint | None, width: int) -> Co
     events = _card(plan, state)
     spans = arcs(engine.firing_order, engine.intervals, events, bridged=True) if events else {}
     room = max(12, min(width - 4, 72))
-    lines = [text(short("Crank, two turns from number one firing", width), "bold"), _scale(room)]
+    lines = [text(short("Crank: two turns, from 1 firing", width), "bold"), _scale(room)]
     for cylinder in engine.firing_order:
         free = point is not None and str(cylinder) in point.places
         row = f"{'▸' if free else ' '}{cylinder:>2} {_row(spans.get(str(cylinder)), crank, room)}"

@@ -44,12 +44,12 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
         row = tall - 1 - _scaled(float(y), ys, tall - 1)
         sign = _sign(key, look)
         wet = "~" if "wet" in _hole(state, look.group, key).split() else ""
-        text = f"{sign}{key}{wet}"
-        for offset, letter in enumerate(text):
+        label = f"{sign}{key}{wet}"
+        for offset, letter in enumerate(label):
             if column + offset < width:
                 canvas[row][column + offset] = letter
         if key == look.current:
-            styles.append((row, column, column + len(text), "bold reverse"))
+            styles.append((row, column, column + len(label), "bold reverse"))
     title = f"{look.group.name or 'Fasteners'}, seen from above"
     lines = [text(short(title, width), "bold")]
     for number, cells in enumerate(canvas):

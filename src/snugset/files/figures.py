@@ -133,9 +133,10 @@ def _rising(figure: Figure, values: tuple[Quantity, ...]) -> tuple[Quantity, ...
 def _read_catalogue(figure: Figure, text: str) -> SpecValue:
     word, _, rest = text.strip().partition(" ")
     if word.lower() == "step":
-        step = read(rest, unit=figure.unit, kind=figure.kind, band=_STEP)
+        step = read(rest, unit=figure.unit, kind=figure.kind)
         if step.value == 0:
             raise UnitError("empty", "a step of nothing leads nowhere; write it as “step 0.010 in”")
+        check_band(step, _STEP)
         return Step(quantity=step)
     values = _read_list(figure, text)
     seen: set[object] = set()

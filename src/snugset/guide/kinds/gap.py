@@ -98,12 +98,15 @@ def before(found: Occurrence) -> Reading | None:
     return found.scene.state.readings.get(address)
 
 
-def fitted(scene: Scene, place: str) -> Quantity | None:
-    """Give the pushrod that is in at a place: the one fitted last, else the set's length."""
+def fitted(scene: Scene, place: str, figure: str = "") -> Quantity | None:
+    """Give the pushrod that is in at a place: the one fitted last, else the set's length.
+
+    `figure` is the set's length on the spec sheet; without it, the one that the rounds here name.
+    """
     mark = scene.state.condition.mark("pushrod", place)
     if mark is None:
         judge = scene.rounds.children["judge"][0].block if scene.rounds else None
-        return scene.length(getattr(judge, "pushrod", ""))
+        return scene.length(figure or getattr(judge, "pushrod", ""))
     value, _, unit = mark.partition(" ")
     return Quantity(Decimal(value), unit)
 

@@ -65,6 +65,8 @@ class Figure:
     choices: tuple[str, ...] = ()
     assumes: str = ""
     """What else must be asked, because the value holds only with it; empty if nothing."""
+    same_assumes: str = ""
+    """The name of a figure that must hold with the same: one lubricant, one way of measuring."""
     none: str = ""
     """What follows from not having the figure, said aloud; empty if it must be had."""
     none_value: str = ""

@@ -26,6 +26,7 @@ class Gap:
         "travel": "length/one",
         "repeatability": "length/one",
         "leaf": "length/one",
+        "leaves": "length/catalogue",
         "lifter": "choice",
         "bleed": "time/one",
     }
@@ -40,6 +41,7 @@ class Gap:
     travel: str = ""
     repeatability: str = ""
     leaf: str = ""
+    leaves: str = ""
     lifter: str = ""
     bleed: str = ""
     since: str = ""
@@ -62,6 +64,7 @@ BLOCK = KindBlock(
                 Word(), default="", help="the doubt of scratch and straightedge"
             ),
             "leaf": Field(Word(), default="", help="the doubt of one feeler leaf"),
+            "leaves": Field(Word(), default="", help="the leaves of the builder's feeler set"),
             "lifter": Field(Word(), default="", help="dry or filled"),
             "bleed": Field(Word(), default="", help="how long filled lifters take to bleed down"),
             "line": Field(Word(), default="", help="the step that scratched the line"),

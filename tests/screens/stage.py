@@ -2,9 +2,8 @@
 
 import asyncio
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from dataclasses import dataclass
-from datetime import datetime
 from functools import cache
 from pathlib import Path
 
@@ -16,15 +15,16 @@ from textual.widgets import Input
 
 from driving import START, Table, table
 from snugset.bench import head_of
+from snugset.guide.walk import occurrences
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.play import Paced
-from snugset.screens.answer import Answer
 from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
 from snugset.screens.desk import Look
 from snugset.screens.doors import Doors, New, Opening, Start
+from snugset.screens.standing import standing
 
 SIZES = ((80, 24), (100, 30), (160, 48))
 OWNER = Owner.here(person="Wren", since="")
@@ -120,23 +120,40 @@ class Player:
     async def say(self, text: str) -> None:
         """Type an answer and give it."""
         if text:
-            self.app.screen.query_one(Answer).value = text
+            await self.paste(text)
         await self.press("enter")
+
+    async def paste(self, text: str) -> None:
+        """Paste a text, as a terminal does."""
+        self.app.post_message(events.Paste(text))
+        await self.settled()
 
     async def settled(self) -> None:
         """Wait until nothing is being kept or made, and the screen is painted."""
-        for _ in range(2):
-            await self.painted()
-            while any(not worker.is_finished for worker in self.app.workers):
-                await asyncio.sleep(0.002)
-            await self.painted()
+        await self.painted(until_kept=True)
 
-    async def painted(self) -> None:
+    async def painted(self, *, until_kept: bool = False) -> None:
         """Wait until what was sent has arrived and the screen is painted."""
-        for pump in (self.app, self.app.screen, self.app.screen):
-            done = asyncio.Event()
-            pump.call_after_refresh(done.set)
-            await asyncio.wait_for(done.wait(), 10)
+        async with asyncio.timeout(20):
+            quiet = 0
+            while quiet < 2:
+                done = asyncio.Event()
+                self.app.screen.call_after_refresh(done.set)
+                with suppress(TimeoutError):  # the screen may change under it
+                    await asyncio.wait_for(done.wait(), 0.3)
+                if self._quiet(until_kept=until_kept):
+                    quiet += 1
+                else:
+                    quiet = 0
+                    await asyncio.sleep(0.003)
+
+    def _quiet(self, *, until_kept: bool) -> bool:
+        """Tell whether no message is under way, and nothing is being kept."""
+        screen = self.app.screen
+        pumps = (self.app, screen, *screen.walk_children())
+        return all(pump._message_queue.empty() for pump in pumps) and not (
+            until_kept and any(not worker.is_finished for worker in self.app.workers)
+        )
 
     @property
     def bench(self) -> BenchScreen:
@@ -168,6 +185,28 @@ class Player:
         """What stands on the screen."""
         return picture(self.app)
 
+    @property
+    def words(self) -> str:
+        """The same in one line; on the bench only what stands at the left."""
+        rows = self.picture.splitlines()
+        if isinstance(self.app.screen, BenchScreen):
+            ask = self.app.screen.query_one("#ask").region
+            rows = [row[ask.x : ask.right] for row in rows[ask.y : ask.bottom]]
+        return " ".join(" ".join(rows).split())
+
+
+def as_looked(told: Table) -> Look:
+    """Give what a screen sees of a build in memory."""
+    found = occurrences(told.plan, told.state, told.now)
+    return Look(
+        plan=told.plan,
+        state=told.state,
+        prompt=told.asked,
+        standing=standing(told.plan, found, told.asked.address),
+        records=tuple(told.records),
+        outcome=None,
+    )
+
 
 def picture(app: App[None]) -> str:
     """Give what stands on the screen as plain text, a line a row."""
@@ -183,8 +222,3 @@ async def playing(app: SnugsetApp, size: tuple[int, int] = (80, 24)) -> AsyncIte
         await player.settled()
         yield player
     app.let_go()
-
-
-def moment(text: str) -> datetime:
-    """Read a time."""
-    return datetime.fromisoformat(text)

@@ -17,6 +17,8 @@ from pathlib import Path
 import pyte
 
 MAIN = "import sys; from snugset.cli import main; sys.exit(main())"
+_CONTROLLING = "import fcntl, termios; fcntl.ioctl(0, termios.TIOCSCTTY, 0)"
+"""Makes the terminal the child's own, so that it is told when the terminal goes away."""
 PATIENCE = 30.0
 """Seconds after which a test gives up."""
 
@@ -36,13 +38,12 @@ class Terminal:
         _resize(slave, size)
         self.before = termios.tcgetattr(slave)
         self.child = subprocess.Popen(
-            [sys.executable, "-c", code, *words],
+            [sys.executable, "-c", f"{_CONTROLLING}\n{code}", *words],
             stdin=slave,
             stdout=slave,
             stderr=slave,
             env={**os.environ, "TERM": "xterm-256color", **environ},
             start_new_session=True,
-            preexec_fn=lambda: fcntl.ioctl(0, termios.TIOCSCTTY, 0),
         )
         self._slave = slave
         """Kept open, so that what was written and the modes can be read after the end."""
@@ -66,6 +67,13 @@ class Terminal:
         while text not in self.shown:
             assert time.monotonic() < end, f"no {text!r} on:\n{self.shown}"
             assert self.child.poll() is None or self.read(), f"ended without {text!r}: {self.shown}"
+            self.read()
+
+    def until_raw(self, written: bytes) -> None:
+        """Wait until something was written, whatever it shows."""
+        end = time.monotonic() + PATIENCE
+        while written not in self.raw:
+            assert time.monotonic() < end, self.raw
             self.read()
 
     def type(self, text: str) -> None:
@@ -120,7 +128,7 @@ class Terminal:
         left = self.raw.rfind(b"\x1b[?1049l")
         return (
             self.raw.count(b"\x1b[?1049h") == self.raw.count(b"\x1b[?1049l")
-            and self.raw.rfind(b"\x1b[?25h") > self.raw.rfind(b"\x1b[?25l")
+            and self.raw.rfind(b"\x1b[?25h") >= self.raw.rfind(b"\x1b[?25l")
             and all(
                 self.raw.rfind(b"\x1b[?%dl" % mode) >= self.raw.rfind(b"\x1b[?%dh" % mode)
                 for mode in (1000, 1003, 1006, 2004, 1004)

@@ -3,23 +3,15 @@
 import hashlib
 from pathlib import Path
 
-import pytest
-
 from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, demo_answers
-from screens.stage import OWNER, PACE, Player, playing, stage
 from snugset.files.answers import Say, Wait
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin
 from snugset.play import play
 from snugset.screens import asking
-from snugset.screens.answer import Answer
 
-
-@pytest.fixture(autouse=True)
-def _quick_fingers(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let Enter follow on Enter: this hand is quicker than a builder's."""
-    monkeypatch.setattr(Answer, "HELD", 0.0)
+from .stage import OWNER, PACE, Player, playing, stage
 
 
 async def test_the_whole_demo_by_its_keys_gives_the_bytes_of_replay(tmp_path: Path) -> None:

@@ -169,7 +169,8 @@ class BenchScreen(Painting):
         """Show the reason of this step, its cautions and tools."""
         asked = self.desk.look.prompt
         if asked is not None:
-            self.say_under(asking.why(asked))
+            self.under = asking.why(asked)
+            self.say_under(self.under)
 
     def action_list(self) -> None:
         """Turn to the list of steps."""

@@ -47,8 +47,8 @@ def _point(look: Look) -> PlannedPoint | None:
     return None
 
 
-def _crank(look: Look, width: int, _height: int) -> Content:
-    return crank.view(look.plan, look.state, _point(look), width)
+def _crank(look: Look, width: int, height: int) -> Content:
+    return crank.view(look.plan, look.state, _point(look), width, height)
 
 
 def _ledger(look: Look, width: int, height: int) -> Content:

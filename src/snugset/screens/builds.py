@@ -123,7 +123,8 @@ class BuildsScreen(Base):
         except JournalError as error:
             self._say(error.message)
             return
-        self._fill(builds)
+        if not self._making:
+            self._fill(builds)
 
     def _fill(self, builds: Sequence[Shelved]) -> None:
         found = self.query_one(OptionList)
@@ -183,10 +184,9 @@ class BuildsScreen(Base):
             if must:
                 app.fail(error)
             self._say(told(error))
-        finally:
-            self._making = False
-            self.query_one("#facts", Plain).put("")
-            self.action_again()
+        self._making = False
+        self.query_one("#facts", Plain).put("")
+        self.action_again()
 
 
 def told(error: Exception) -> str:

@@ -41,4 +41,4 @@ def _shown(count: Count, title: int, *, bar: bool = False) -> str:
 
 def _bar(count: Count) -> str:
     full = count.done * _CELLS // count.known if count.known else 0
-    return "█" * full + "░" * (_CELLS - full)
+    return "━" * full + "╌" * (_CELLS - full)

@@ -35,17 +35,24 @@ def short(words: str, cells: int) -> str:
     return text(words).truncate(max(1, cells), ellipsis=True).plain
 
 
+def window(count: int, at: int, height: int) -> range:
+    """Give the lines that are shown of so many, the one that matters among them."""
+    height = min(max(1, height), count)
+    lead = height // 3 if height >= 3 else 0
+    first = max(0, min(at - lead, count - height))
+    return range(first, first + height)
+
+
 def around(every: Sequence[Content], at: int, height: int) -> list[Content]:
     """Give as many lines as fit about the one that matters; arrows say that there are more."""
-    if len(every) <= height:
-        return list(every)
-    if height < 3:
-        return list(every[at : at + max(1, height)])
-    first = max(0, min(at - height // 3, len(every) - height))
-    shown = list(every[first : first + height])
-    above, below = first, len(every) - first - height
-    if above:
-        shown[0] = Content.styled(f"▲ {above + 1} more above", "dim")
-    if below:
-        shown[-1] = Content.styled(f"▼ {below + 1} more below", "dim")
-    return shown
+    shown = window(len(every), at, height)
+    return arrowed([every[number] for number in shown], shown, len(every))
+
+
+def arrowed(lines: list[Content], shown: range, count: int) -> list[Content]:
+    """Say in the first and the last line how many there are above and below."""
+    if len(lines) >= 3 and shown.start:
+        lines[0] = Content.styled(f"▲ {shown.start + 1} more above", "dim")
+    if len(lines) >= 3 and shown.stop < count:
+        lines[-1] = Content.styled(f"▼ {count - shown.stop + 1} more below", "dim")
+    return lines

@@ -9,7 +9,7 @@ from snugset.guide.kinds.crank import Crank
 from snugset.guide.kinds.turn import window_words
 from snugset.guide.state import PlannedPoint, State
 from snugset.plan.plan import Plan
-from snugset.screens.words import joined, short, text, wrapped
+from snugset.screens.words import around, joined, short, text, wrapped
 from snugset.trade.camshaft import Events, arcs
 from snugset.trade.circle import Arc, wrap
 
@@ -38,7 +38,7 @@ def _row(arc: Arc | None, crank: Decimal | None, width: int) -> str:
     return "".join(cells)
 
 
-def view(plan: Plan, state: State, point: PlannedPoint | None, width: int) -> Content:
+def view(plan: Plan, state: State, point: PlannedPoint | None, width: int, height: int) -> Content:
     """Give a row a cylinder in firing order over 720°, and the window of this setting point.
 
     ``━`` both valves closed, ``╌`` one open, ``┃`` where the crank stands.
@@ -62,7 +62,7 @@ def view(plan: Plan, state: State, point: PlannedPoint | None, width: int) -> Co
     if events is None:
         said.append(text("No camshaft card: the spans are not known."))
     said.append(text("━ both valves closed  ╌ one open  ┃ crank", "dim"))
-    return joined([*lines, *wrapped(said, width)])
+    return joined(around([*lines, *wrapped(said, width)], 0, height))
 
 
 def _scale(room: int) -> Content:

@@ -85,7 +85,7 @@ def view(plan: Plan, state: State, here: str, width: int, height: int) -> Conten
         head = (
             [text(f"{title}{' ' * room}{limits}", "bold")]
             if room > 0
-            else [*head, text(f"Window {limits}", "bold")]
+            else [*head, text(short(f"Window {limits}", width), "bold")]
         )
     doubts = sorted({str(r.uncertainty) for r in have.values() if r.uncertainty})
     foot = [text(short(f"U ± {', '.join(doubts)}", width))] if doubts else []
@@ -105,7 +105,7 @@ def _row(
     mark = "▸" if here else " "
     if reading is None:
         was = f"   was {before.value}" if before else ""
-        return text(f"{mark}{key:>3}     —{was}", "bold reverse" if here else "")
+        return text(short(f"{mark}{key:>3}     —{was}", width), "bold reverse" if here else "")
     line = f"{mark}{key:>3} {reading.value.value:>6} {SIGNS[reading.verdict]:<11}"
     flag = f" {reading.flag}" if reading.flag in ("off", "old") else ""
     flag += " provisional" if reading.provisional else ""
@@ -113,4 +113,4 @@ def _row(
     if window is not None and room >= 12 and reading.uncertainty is not None:
         line += strip(reading, window, min(room, 40))
     style = {"in": "", "inside": "italic"}.get(reading.verdict, "bold")
-    return text(f"{line.rstrip()}{flag}", f"{style} reverse" if here else style)
+    return text(short(f"{line.rstrip()}{flag}", width), f"{style} reverse" if here else style)

@@ -10,7 +10,7 @@ import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "snugset"
 FLOORS: tuple[frozenset[str], ...] = (
-    frozenset({"__init__", "printable"}),
+    frozenset({"__init__", "clock", "printable"}),
     frozenset({"units"}),
     frozenset({"trade"}),
     frozenset({"files"}),

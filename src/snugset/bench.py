@@ -1,11 +1,11 @@
 """One build on the bench: the shell that keeps what the core decides before it is shown."""
 
-from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from snugset.clock import Clock, now, utc
 from snugset.files.problems import Problems
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer, parse_answer
@@ -23,22 +23,22 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.plan.plan import Pinned, Plan, read_plan
 
-Clock = Callable[[], datetime]
-"""Gives the moment now, with its zone; injected, so that the same answers give the same bytes."""
+__all__ = [
+    "Bench",
+    "BuildError",
+    "Clock",
+    "begun",
+    "compiled",
+    "head_of",
+    "now",
+    "plan_of",
+    "recorded",
+    "utc",
+]
 
 
 class BuildError(ValueError):
     """A build that cannot be begun or read; one sentence a line."""
-
-
-def now() -> datetime:
-    """Give the moment by this machine's clock."""
-    return datetime.now(UTC)
-
-
-def utc(moment: datetime) -> str:
-    """Write a moment as records keep it: RFC 3339, UTC, whole seconds."""
-    return moment.astimezone(UTC).strftime("%Y-%m-%dT%H:%M:%SZ")
 
 
 def compiled(procedure: Pinned, engine: Pinned) -> Plan:

@@ -55,8 +55,9 @@ class Stage:
         """Open a build with the stage's clock."""
         return Opening(folder=folder, clock=self.clock, fresh=fresh, note=note)
 
-    def app(self, start: Start = None) -> SnugsetApp:
+    def app(self, start: Opening | Start = None) -> SnugsetApp:
         """Give the application; N and D begin and open what is on this shelf."""
+        opening = (lambda: start) if isinstance(start, Opening) else start
 
         def begin(new: New) -> Opening:
             return self.opening(self.put(table(specs=False), new.name or "new"))
@@ -73,7 +74,7 @@ class Stage:
                 procedures=("inline-six-bridged-hydraulic",),
                 engines=("barn-pump-six",),
             ),
-            start,
+            opening,
         )
 
     def at(self, address: str) -> SnugsetApp:
@@ -219,6 +220,10 @@ async def playing(app: SnugsetApp, size: tuple[int, int] = (80, 24)) -> AsyncIte
     """Run the application without a terminal."""
     async with app.run_test(size=size) as pilot:
         player = Player(app, pilot)
+        await player.settled()
+        async with asyncio.timeout(20):
+            while app._start and not isinstance(app.screen, BenchScreen):
+                await asyncio.sleep(0.005)
         await player.settled()
         yield player
     app.let_go()

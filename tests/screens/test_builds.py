@@ -103,7 +103,8 @@ async def test_a_build_that_is_yet_to_be_made_is_waited_for_beside_the_first_pic
 
     app = there.app(slowly)
     async with app.run_test(size=(80, 24)) as pilot:
-        await pilot.pause()
+        while not isinstance(app.screen, BuildsScreen):
+            await pilot.pause()
         screen = app.screen
         assert isinstance(screen, BuildsScreen)
         assert "One moment: the build is set out …" in _facts(screen)
@@ -149,8 +150,9 @@ async def test_without_the_build_that_was_asked_for_the_screens_end(there: Stage
     folder = there.put(at("manual"))
     with Journal.open(folder, owner=ASH):
         app = there.app(there.opening(folder))
-        async with app.run_test():
-            pass
+        async with app.run_test(), asyncio.timeout(20):
+            while app.failure is None:  # noqa: ASYNC110 - it tells nobody
+                await asyncio.sleep(0.01)
     assert isinstance(app.failure, JournalError)
     assert "open elsewhere, by Ash" in str(app.failure)
 

@@ -21,13 +21,13 @@ from snugset.screens.doors import Doors, Opening
 
 folder = Path({folder!r})
 doors = Doors(shelf=Shelf(Path({data!r})), person="Wren", demo=None, begin=None)
-app = SnugsetApp(doors, Opening(folder=folder) if {opened} else None)
+app = SnugsetApp(doors, (lambda: Opening(folder=folder)) if {opened} else None)
 seen = []
 display = app._display
 
 def first(screen, picture):
     if picture is not None and not seen:
-        seen.extend(m for m in ("pint", "snugset.trade.calculators") if m in sys.modules)
+        seen.extend(m for m in ("pint", "snugset.trade", "snugset.guide") if m in sys.modules)
         seen.append("painted")
     display(screen, picture)
 

@@ -14,7 +14,7 @@ from snugset.screens.words import around, lines, short, text, wrapped
 
 from .stage import Stage, playing
 
-EVIL = ("[bold][red](x)[/red]", "[/][[in[side]]]\\[c]", "[@click=quit]q[/]")
+EVIL = ("[bold][red](x)[/red]", "[/][[in[side]]]\\[c]")
 
 
 def evil_text(path: Path, *pairs: tuple[str, str]) -> Pinned:

@@ -7,7 +7,8 @@ from snugset.bench import now
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.commands.parse import near, quote
-from snugset.commands.sitting import owner, sit, warn_of_network
+from snugset.commands.sitting import sit, warn_of_network
+from snugset.commands.who import owner
 from snugset.files.problems import Problems
 from snugset.files.tree import Fields, Scalar, parse
 from snugset.journal.owner import Owner

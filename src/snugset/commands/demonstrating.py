@@ -6,10 +6,10 @@ from pathlib import Path
 
 from snugset import shipped
 from snugset.bench import Clock, now
-from snugset.commands import screening
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
-from snugset.commands.sitting import owner, sit
+from snugset.commands.sitting import sit
+from snugset.commands.who import owner
 from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
@@ -22,10 +22,6 @@ OPENS_AT = "gap@4I#1"
 def demonstrate(given: Given, place: Place) -> int:
     """Make the demo in a fresh scratch folder, and open it."""
     who = owner(given, place.environ)
-    if screening.fits(given, place.environ):
-        sitting = screening.Sitting(place, who)
-        sitting.run(sitting.demo)
-        return 0
     folder = make()
     scratch = folder.parent.parent
     say(f"The demo stands in {scratch}; nothing of yours is touched.")

@@ -8,10 +8,10 @@ def _run(given: Given, place: Place) -> int:
     shelf = Shelf(place.data)
     build = given.one("BUILD") or _newest(shelf)
     folder = shelf.folder(build)
-    from snugset.commands import sitting  # noqa: PLC0415 - loads the guide
+    from snugset.commands import sitting, who  # noqa: PLC0415 - loads the guide
 
     sitting.warn_of_network(place)
-    return sitting.sit(folder, given, place, sitting.owner(given, place.environ))
+    return sitting.sit(folder, given, place, who.owner(given, place.environ))
 
 
 def _newest(shelf: Shelf) -> str:

@@ -5,7 +5,6 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from snugset import shipped
-from snugset.bench import BuildError
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.journal.owner import Owner
@@ -62,7 +61,7 @@ class Sitting:
         )
 
     def begin(self, new: New) -> Opening:
-        """Begin a build of the builder's own; BuildError says what is wrong, a line each."""
+        """Begin a build of the builder's own; ValueError says what is wrong, a line each."""
         from snugset.commands import beginning  # noqa: PLC0415 - it needs this module
 
         def path(text: str) -> str:
@@ -79,7 +78,7 @@ class Sitting:
                 name=new.name,
             )
         except (CommandError, RuntimeError) as error:
-            raise BuildError(str(error)) from None
+            raise ValueError(str(error)) from None
         return Opening(folder=made, fresh=True)
 
     def _tell_of_demos(self) -> None:

@@ -1,46 +1,22 @@
-"""Sitting down to a build: who works, and the front end, until it is left."""
+"""Sitting down to a build: the front end, until it is left."""
 
-import getpass
 import signal
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 from shlex import quote
 from types import FrameType
 from typing import NoReturn
 
-from snugset import plain
-from snugset.bench import Bench, Clock, now, utc
+from snugset.clock import Clock, now
 from snugset.commands import screening
-from snugset.commands.declare import Given, Place, UsageError
+from snugset.commands.declare import Given, Place
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
 from snugset.screens.doors import Opening
 
 _ENDINGS = (signal.SIGTERM, signal.SIGHUP)
-_LONGEST = 120
-
-
-def owner(given: Given, environ: Mapping[str, str]) -> Owner:
-    """Say who works: the option, else SNUGSET_PERSON, else the login name."""
-    return Owner.here(person=_person(given, environ), since=utc(now()))
-
-
-def _person(given: Given, environ: Mapping[str, str]) -> str:
-    person = (given.one("--person") or environ.get("SNUGSET_PERSON", "")).strip() or _login()
-    if len(person) > _LONGEST or not person.isprintable():
-        raise UsageError(
-            f"a person's name has 1 to {_LONGEST} letters that can be seen; give it: --person NAME"
-        )
-    return person
-
-
-def _login() -> str:
-    try:
-        return getpass.getuser()
-    except (KeyError, ImportError, OSError):  # an account without a name, as in some containers
-        return "somebody"
 
 
 def warn_of_network(place: Place) -> None:
@@ -60,9 +36,12 @@ def sit(
 ) -> int:
     """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
     if screening.fits(given, place.environ):
-        screening.Sitting(place, who).run(Opening(folder=folder, clock=clock, fresh=fresh))
+        screening.Sitting(place, who).run(lambda: Opening(folder=folder, clock=clock, fresh=fresh))
         say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
         return 0
+    from snugset import plain  # noqa: PLC0415 - after the first picture, where there is one
+    from snugset.bench import Bench  # noqa: PLC0415 - as above
+
     with _ended_by_signals(), Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench:
         plain.terminal(bench)
         finished = bench.prompt() is None

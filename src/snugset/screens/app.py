@@ -1,8 +1,10 @@
 """The application: the list of builds, and the bench of the one that is open."""
 
+import asyncio
 import errno
 from collections.abc import Iterable
 from importlib import import_module
+from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from textual.app import App, SystemCommand
@@ -11,15 +13,18 @@ from textual.drivers.linux_driver import LinuxDriver
 from textual.screen import Screen
 from textual.worker import WorkerFailed
 
-from snugset.bench import BuildError, now, utc
-from snugset.journal.errors import JournalError
+from snugset.clock import now, utc
 from snugset.journal.owner import Owner
 from snugset.screens import commands, looks
-from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
-from snugset.screens.desk import Desk
 from snugset.screens.doors import Doors, Opening, Start
 from snugset.screens.terminal import Terminal
+
+if TYPE_CHECKING:
+    from snugset.screens.desk import Desk
+
+_BENCH = "snugset.screens.bench"
+"""Loaded after the first picture: the whole guide comes with it."""
 
 
 class SnugsetApp(App[None]):
@@ -38,6 +43,7 @@ class SnugsetApp(App[None]):
         self.ended = 0
         """The signal that ended them; 0 for none."""
         self._start = start
+        self._builds: BuildsScreen
         self._desk: Desk | None = None
         for theme in looks.THEMES:
             self.register_theme(theme)
@@ -49,33 +55,24 @@ class SnugsetApp(App[None]):
         return Terminal if found is LinuxDriver else found
 
     async def on_mount(self) -> None:
-        """Show the list, or over it the build that was asked for."""
-        builds = BuildsScreen()
-        await self.push_screen(builds)
-        if isinstance(self._start, Opening):
-            await self._first(self._start)
-        elif self._start is not None:
-            builds.make(self._start, must=True)
-        self.call_after_refresh(self._warm)
+        """Show the list; what was asked for opens over it once the first picture stands."""
+        self._builds = BuildsScreen(opening=self._start is not None)
+        await self.push_screen(self._builds)
+        self.call_after_refresh(self._go_on)
 
-    async def _first(self, opening: Opening) -> None:
-        """Open the build that was asked for; there is nothing to show without it."""
-        try:
-            await self.open_build(opening)
-        except (JournalError, BuildError) as error:
-            self.fail(error)
-
-    def _warm(self) -> None:
-        """Load what the first reading needs, now that the first picture stands."""
+    def _go_on(self) -> None:
+        """Open what was asked for, and load what the first reading needs."""
+        if self._start is not None:
+            self._builds.make(self._start, must=True)
         self.run_worker(_prepare, thread=True, name="units")
 
     async def open_build(self, opening: Opening) -> None:
-        """Open a build on the bench; JournalError or BuildError if it cannot be."""
+        """Open a build on the bench; JournalError or ValueError if it cannot be."""
+        bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
-        self._desk = await Desk.open(
-            opening.folder, owner=owner, clock=opening.clock, fresh=opening.fresh
-        )
-        await self.push_screen(BenchScreen(self._desk, opening.note))
+        screen = await bench.sit_down(opening, owner)
+        self._desk = screen.desk
+        await self.push_screen(screen)
 
     def fail(self, error: Exception) -> None:
         """End, since there is nothing to go on with."""
@@ -122,6 +119,7 @@ class SnugsetApp(App[None]):
 
 
 def _prepare() -> None:
-    """Load calculators and factors; on another thread, so that no key waits for it."""
+    """Load the bench, calculators and factors; on another thread, so that no key waits."""
+    import_module(_BENCH)
     import_module("snugset.trade.calculators")
     import_module("snugset.units").prepare()

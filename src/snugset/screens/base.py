@@ -1,5 +1,8 @@
 """What every screen has: its commands from the one declaration, a title line and a footer."""
 
+from collections.abc import Awaitable, Callable
+from typing import Any, cast
+
 from textual import events
 from textual.app import ComposeResult
 from textual.content import Content
@@ -49,6 +52,14 @@ class Base(Screen[object]):
     def show_keys(self, width: int) -> None:
         """Write the footer."""
         self.query_one("#keys", Static).update(Content(commands.footer(self.NAME, width - 2)))
+
+    def begin_work(self, work: Callable[[], Awaitable[None]], *, anew: bool = False) -> None:
+        """Do something that waits, without holding up a key; `anew` gives up what is under way.
+
+        The work is handed over uncalled, so that nothing is left over where it never begins.
+        """
+        name = getattr(work, "__name__", "") or getattr(work, "func", work).__name__
+        self.run_worker(cast("Any", work), name=name, group=name, exclusive=anew)
 
     def action_leave(self) -> None:
         """Go one screen back."""

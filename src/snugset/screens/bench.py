@@ -1,6 +1,7 @@
 """The bench: one thing to do, large and plain, with its view beside it."""
 
 from collections.abc import Sequence
+from functools import partial
 
 from textual.content import Content
 from textual.widgets import Input
@@ -8,10 +9,12 @@ from textual.widgets import Input
 from snugset.guide.address import Address, AddressError
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
+from snugset.journal.owner import Owner
 from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
 from snugset.screens.beside import VIEWS
 from snugset.screens.desk import Desk
+from snugset.screens.doors import Opening
 from snugset.screens.page import Page
 from snugset.screens.painting import Painting
 from snugset.screens.words import text
@@ -105,7 +108,7 @@ class BenchScreen(Painting):
     def _keep(self, words: str, at: Address | None = None, whole: str = "") -> None:
         """Keep an answer off the event loop; the field takes no keys until it is shown."""
         self.field.busy = True
-        self.run_worker(self._keeping(words, at, whole), name="keeping")
+        self.begin_work(partial(self._keeping, words, at, whole))
 
     async def _keeping(self, words: str, at: Address | None, whole: str) -> None:
         slow = self.set_timer(SLOW, lambda: self.say_under([text("Being kept …", "italic")]))
@@ -146,7 +149,7 @@ class BenchScreen(Painting):
     def _look_again(self) -> None:
         """Look at the build again now and then: a wait may be over."""
         if not self.field.busy and self.is_current:
-            self.run_worker(self._looking(), name="looking")
+            self.begin_work(self._looking)
 
     def painted(self) -> None:
         """Propose what was typed before a break, where it is asked again."""
@@ -246,8 +249,14 @@ class BenchScreen(Painting):
             self.field.value = ""
             return
         self.field.busy = True
-        self.run_worker(self._leaving(), name="leaving")
+        self.begin_work(self._leaving)
 
     async def _leaving(self) -> None:
         await self.desk.let_go()
         self.app.pop_screen()
+
+
+async def sit_down(opening: Opening, owner: Owner) -> BenchScreen:
+    """Open a build; JournalError or BuildError if it cannot be."""
+    desk = await Desk.open(opening.folder, owner=owner, clock=opening.clock, fresh=opening.fresh)
+    return BenchScreen(desk, opening.note)

@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Protocol, cast
 
@@ -11,7 +12,6 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from snugset.bench import BuildError
 from snugset.journal.errors import JournalError
 from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
@@ -26,6 +26,8 @@ NONE = (
     "D opens a part-finished build of an invented engine: look round, nothing of yours is touched.",
     "N begins a build of your own.",
 )
+
+MOMENT = "One moment: the build is set out …"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -74,7 +76,7 @@ class Builds(Protocol):
     doors: Doors
 
     async def open_build(self, opening: Opening) -> None:
-        """Open a build on the bench; JournalError or BuildError if it cannot be."""
+        """Open a build on the bench; JournalError or ValueError if it cannot be."""
         ...
 
     def fail(self, error: Exception) -> None:
@@ -92,9 +94,10 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
-    def __init__(self) -> None:
+    def __init__(self, *, opening: bool = False) -> None:
         super().__init__()
-        self._making = False
+        self._making = opening
+        """Whether a build is being made or opened; the list is not read meanwhile."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
@@ -105,7 +108,7 @@ class BuildsScreen(Base):
     def on_mount(self) -> None:
         """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
-        self.query_one("#facts", Plain).put("")
+        self.query_one("#facts", Plain).put(MOMENT if self._making else "")
 
     def on_screen_resume(self) -> None:
         """Read the list again: a build may have moved."""
@@ -113,7 +116,7 @@ class BuildsScreen(Base):
 
     def action_again(self) -> None:
         """Read the shelf, beside the event loop: a build that is being written makes it wait."""
-        self.run_worker(self._read(), exclusive=True, group="shelf")
+        self.begin_work(self._read, anew=True)
 
     async def _read(self) -> None:
         if not self.is_current or self._making:
@@ -169,18 +172,18 @@ class BuildsScreen(Base):
 
         `must`: the screens end with what is wrong, where it cannot be opened.
         """
-        if self._making:
+        if self._making and not must:
             return
         self._making = True
-        self.query_one("#facts", Plain).put("One moment: the build is set out …")
-        self.run_worker(self._make(opening, must=must), name="making")
+        self.query_one("#facts", Plain).put(MOMENT)
+        self.begin_work(partial(self._make, opening, must=must))
 
     async def _make(self, opening: Callable[[], Opening], *, must: bool) -> None:
         app = app_of(self)
         try:
             await app.open_build(await asyncio.to_thread(opening))
             self._say("")
-        except (JournalError, BuildError, OSError, ValueError) as error:
+        except (JournalError, OSError, ValueError) as error:
             if must:
                 app.fail(error)
             self._say(told(error))

@@ -4,7 +4,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from snugset.bench import Clock, now
+from snugset.clock import Clock, now
 from snugset.journal.shelf import Shelf
 
 
@@ -20,8 +20,8 @@ class Opening:
     """What is said on opening it."""
 
 
-Start = Opening | Callable[[], Opening] | None
-"""What stands open first: a build, one that is yet to be made, or the list."""
+Start = Callable[[], Opening] | None
+"""Gives the build that is open first, which may have to be made; None: the list is."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +43,7 @@ class Doors:
     demo: Callable[[], Opening]
     """Makes a demo build in a scratch folder."""
     begin: Callable[[New], Opening]
-    """Begins a build; BuildError with every mistake if it cannot be."""
+    """Begins a build; ValueError with every mistake, a line each, if it cannot be."""
     procedures: tuple[str, ...] = ()
     """The names of those that are shipped."""
     engines: tuple[str, ...] = ()

@@ -30,6 +30,7 @@ class HistoryScreen(Base):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._busy = False
         self._told = -1
         """The sequence at which it was said what follows from taking back; only then it is done."""
 
@@ -64,9 +65,16 @@ class HistoryScreen(Base):
 
     def action_back(self) -> None:
         """Say what taking back the newest answer comes to; at the second time do it."""
-        self.run_worker(self._back(), exclusive=True, group="undoing")
+        if not self._busy:
+            self._busy = True
+            self.begin_work(self._back)
 
     async def _back(self) -> None:
+        """One at a time: F3 struck again meanwhile takes nothing more back."""
+        await self._undo()
+        self._busy = False
+
+    async def _undo(self) -> None:
         message = self.query_one("#message", Plain)
         sequence = self.desk.look.state.sequence
         if self._told != sequence:

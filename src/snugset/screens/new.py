@@ -1,12 +1,12 @@
 """Beginning a build: procedure, engine, spec sheet, name."""
 
 import asyncio
+from functools import partial
 
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Input
 
-from snugset.bench import BuildError
 from snugset.journal.errors import JournalError
 from snugset.screens.base import Base, Plain
 from snugset.screens.builds import app_of, told
@@ -25,6 +25,11 @@ class NewScreen(Base):
     """A form of four fields; Enter goes to the next, and from the last begins."""
 
     NAME = "new"
+
+    def __init__(self) -> None:
+        super().__init__()
+        self._busy = False
+        """Whether a build is being begun; one press begins one."""
 
     def body(self) -> ComposeResult:
         """Give the fields."""
@@ -70,15 +75,19 @@ class NewScreen(Base):
                 self._say(f"{name.capitalize()} is empty: give a file, or a shipped name.")
                 self.query_one(f"#{name}", Input).focus()
                 return
-        self.run_worker(self._begin(New(**typed)), exclusive=True, group="beginning")
+        if not self._busy:
+            self._busy = True
+            self._say("")
+            self.begin_work(partial(self._begin, New(**typed)))
 
     async def _begin(self, new: New) -> None:
         """Begin it off the event loop; the list of builds opens it."""
         doors = app_of(self).doors
         try:
             opening = await asyncio.to_thread(doors.begin, new)
-        except (JournalError, BuildError, OSError) as error:
+        except (JournalError, OSError, ValueError) as error:
             self._say(told(error))
+            self._busy = False
             return
         self.dismiss(opening)
 

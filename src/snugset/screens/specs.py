@@ -41,6 +41,7 @@ class SpecsScreen(Base):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._busy = False
         self._figure: Figure | None = None
         """The one that is being given."""
 
@@ -115,9 +116,16 @@ class SpecsScreen(Base):
 
     def on_form_given(self) -> None:
         """Keep the figure; the newest counts."""
-        self.run_worker(self._keeping(), exclusive=True, group="keeping")
+        if not self._busy:
+            self._busy = True
+            self.begin_work(self._keeping)
 
     async def _keeping(self) -> None:
+        """One at a time: Enter struck again meanwhile gives nothing more."""
+        await self._keep()
+        self._busy = False
+
+    async def _keep(self) -> None:
         try:
             look = await self.desk.say(self._said(), self._address())
         except JournalError as error:

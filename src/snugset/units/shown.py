@@ -81,6 +81,10 @@ def _other(quantity: Quantity) -> str | None:
     return None
 
 
+_LINE = 80
+"""Cells of the narrowest screen; figures far outside the trade are said in one system."""
+
+
 def echo(quantity: Quantity) -> str:
     """Say a quantity in both systems in one line: ``35 thou = 0.889 mm``.
 
@@ -89,4 +93,7 @@ def echo(quantity: Quantity) -> str:
     """
     unit = _other(quantity)
     said = str(short(quantity))
-    return said if unit is None else f"{said} = {rounded(quantity.to(unit))}"
+    if unit is None:
+        return said
+    both = f"{said} = {rounded(quantity.to(unit))}"
+    return both if len(both) < _LINE else said

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from snugset.files.steps import KindBlock
 from snugset.guide.kinds import (
     back,
+    clay,
     crank,
     do,
     each,
@@ -26,6 +27,7 @@ KINDS: Mapping[str, Kind] = {
         back.KIND,
         do.KIND,
         read.KIND,
+        clay.KIND,
         preload.KIND,
         torque_kinds.TORQUE,
         torque_kinds.TIGHTEN,

@@ -23,7 +23,7 @@ def clamp_facts(
             torque,
             read_thread(written),
             k=k.value,
-            scatter=_share(spread) if spread else SCATTER,
+            scatter=share(spread) if spread else SCATTER,
         )
     except FigureError as error:
         return (f"Clamp load: {error}",)
@@ -34,6 +34,6 @@ def clamp_facts(
     return (words,)
 
 
-def _share(scatter: Quantity) -> Decimal:
-    """Read a scatter written as a part or in per cent."""
-    return scatter.value / 100 if scatter.value > 1 else scatter.value
+def share(figure: Quantity) -> Decimal:
+    """Read a share written as a part or in per cent."""
+    return figure.value / 100 if figure.value > 1 else figure.value

@@ -2,6 +2,7 @@
 
 from snugset.files.figures import Figure, SpecValue, Window
 from snugset.guide.events import Body
+from snugset.guide.kinds.clay import Clay
 from snugset.guide.kinds.crank import Crank
 from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.torque import Tighten, Torque
@@ -24,6 +25,8 @@ def follow(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> No
             _points(step.id, scene, ruling)
         if isinstance(block, Gap) and block.window == figure.name:
             _window(block, value, scene, ruling)
+        if isinstance(block, Clay) and figure.name in (block.at_least, *block.gaskets):
+            _clay(step.id, scene, ruling)
 
 
 def _void(addresses: list[str], reason: str, effects: list[Body], ruling: Ruling) -> None:
@@ -68,6 +71,14 @@ def _torques(step: str, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
         effects = [effect("torqued", a.place, None) for a in wrong]
         _void([str(a) for a in wrong], "its torque was given again", effects, ruling)
         ruling.said.append(f"{step} is to be done again at {', '.join(a.place for a in wrong)}.")
+
+
+def _clay(step: str, scene: Scene, ruling: Ruling) -> None:
+    """Ask for the clay again: the clearance was worked out and judged with another figure."""
+    read = [str(a) for a in scene.state.readings if a.step == step]
+    if read:
+        _void(read, "a figure it was worked out with was given again", [], ruling)
+        ruling.said.append(f"{step} is to be worked out again: type the clay once more.")
 
 
 def _points(step: str, scene: Scene, ruling: Ruling) -> None:

@@ -1,10 +1,8 @@
 """preload: how deep a lifter's plunger sits, read with feeler leaves at the scratch line."""
 
-from decimal import Decimal
-from typing import cast
-
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
+from snugset.guide.kinds.feelers import check_owned, leaves_for
 from snugset.guide.kinds.gap import (
     BLOCK,
     Gap,
@@ -30,11 +28,13 @@ from snugset.units import Quantity, UnitError, check_band, echo, read_takes, rou
 def _ask(found: Occurrence) -> Prompt:
     block, scene = block_of(found), found.scene
     facts = []
+    target = scene.length(block.target)
     window = window_of(scene, block.window)
     if window:
         facts.append(f"Window {window[0]} to {window[1]}")
-    if scene.length(block.target):
-        facts.append(f"Target {echo(cast('Quantity', scene.length(block.target)))}")
+    if target:
+        facts.append(f"Target {echo(target)}")
+        facts += leaves_for(target, scene.state.spec(block.leaves))
     judged = ordered(scene)
     if judged and found.address.place in judged.predicted:
         facts.append(f"Predicted {judged.predicted[found.address.place]}")
@@ -45,7 +45,7 @@ def _ask(found: Occurrence) -> Prompt:
     inputs = {
         key: str(value)
         for key, value in (
-            ("target", scene.length(block.target)),
+            ("target", target),
             ("travel", scene.length(block.travel)),
             ("repeatability", scene.length(block.repeatability)),
             ("leaf_tolerance", scene.length(block.leaf)),
@@ -92,7 +92,7 @@ def _take(found: Occurrence, answer: Answer, ruling: Ruling) -> Preload:
             except UnitError as error:
                 ruling.unit_error(error)
                 break
-    _owned(found, takes, ruling)
+    check_owned(takes, scene.state.spec(block.leaves), ruling)
     few = len(takes) < block.takes and result.verdict.measured
     if few:
         ruling.rule(
@@ -132,21 +132,6 @@ def _wild(result: Preload, repeatability: Quantity | None) -> bool:
     """Tell whether takes lie further apart than twice what they should repeat to."""
     allowed = repeatability or REPEATABILITY
     return result.spread.in_("thou") > 2 * allowed.in_("thou")
-
-
-def _owned(found: Occurrence, takes: tuple[tuple[Quantity, ...], ...], ruling: Ruling) -> None:
-    """Stop at a leaf that the builder's feeler set does not hold: a slip of the finger."""
-    owned = found.scene.state.spec(block_of(found).leaves)
-    if not isinstance(owned, tuple):
-        return
-    have = {leaf.in_("thou") for leaf in owned} | {Decimal(0)}
-    strange = [leaf for stack in takes for leaf in stack if leaf.in_("thou") not in have]
-    if strange:
-        ruling.rule(
-            "no-such-leaf",
-            f"There is no leaf of {strange[0]} in your set; type the leaves that went in, + "
-            f"between them.",
-        )
 
 
 def _drawn(found: Occurrence, ruling: Ruling) -> None:

@@ -119,7 +119,8 @@ def _block(found: Occurrence) -> Measure:
     return found.step.block
 
 
-def _ask(found: Occurrence) -> Prompt:
+def ask(found: Occurrence) -> Prompt:
+    """Ask for the reading, with its limits and the doubt of the instrument."""
     block = _block(found)
     low, high = limits(found.scene, block)
     facts = [block.ask] if block.ask else []
@@ -144,10 +145,8 @@ def _ask(found: Occurrence) -> Prompt:
     )
 
 
-def decide(found: Occurrence, answer: Answer) -> Decision:
-    """Take a reading; a verdict that is not in or inside needs a correction or a reason."""
-    block = _block(found)
-    ruling = Ruling(answer, found.address)
+def taken(block: Measure, answer: Answer, ruling: Ruling) -> Quantity:
+    """Read what was typed, held against the band of the step."""
     if not answer.text:
         stop("empty", f"Type the reading in {block.unit}; to go on without it: skip and why.")
     try:
@@ -159,18 +158,35 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
                 ruling.unit_error(error)
     except UnitError as error:
         stop(error.code, error.message, *error.suggest)
+    return value
+
+
+def settle(
+    found: Occurrence,
+    block: Measure,
+    ruling: Ruling,
+    value: Quantity,
+    *,
+    verdict: Verdict | None = None,
+    working: tuple[str, ...] = (),
+    advice: str = "",
+) -> Decision:
+    """Judge a value, by its limits unless that is done, and record it with how it came about.
+
+    `advice` is what would put it right, where more is known of that than to read it again.
+    """
     low, high = limits(found.scene, block)
     known = doubt_of(found.scene, block)
     doubt = known or Quantity(value.value * 0, value.unit)
-    verdict = judge(value, doubt, low, high)
+    verdict = verdict or judge(value, doubt, low, high)
     shown = f"{echo(value)}{f' ± {known}' if known else ''}: {verdict.words}"
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         side = f"at least {low}" if low and verdict is not Verdict.HIGH else f"at most {high}"
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
         ruling.rule(
             code,
-            f"{shown} ({side}). Put it right and read it again, or go on with a reason: "
-            f"{answer.text} ! the reason",
+            f"{shown} ({side}). {advice}Put it right and read it again, or go on with a reason: "
+            f"{ruling.answer.text} ! the reason",
         )
     ruling.add(
         "reading",
@@ -179,7 +195,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "figure": block.figure,
             "value": value.to_json(),
             "uncertainty": known.to_json() if known else None,
-            "typed": answer.text,
+            "typed": ruling.answer.text,
             "verdict": str(verdict),
             "low": None if low is None else low.to_json(),
             "high": None if high is None else high.to_json(),
@@ -188,11 +204,18 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "reason": ruling.reason,
             "pushrod": None,
             "predicted": None,
-            "working": [shown],
+            "working": [*working, shown],
         },
     )
     ruling.said.append(shown)
     return ruling.decision()
 
 
-KIND = Kind(name="read", block=BLOCK, ask=_ask, decide=decide)
+def decide(found: Occurrence, answer: Answer) -> Decision:
+    """Take a reading; a verdict that is not in or inside needs a correction or a reason."""
+    block = _block(found)
+    ruling = Ruling(answer, found.address)
+    return settle(found, block, ruling, taken(block, answer, ruling))
+
+
+KIND = Kind(name="read", block=BLOCK, ask=ask, decide=decide)

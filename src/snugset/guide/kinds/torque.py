@@ -12,7 +12,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
-from snugset.guide.kinds.wrench import range_words, setting_facts
+from snugset.guide.kinds.wrench import range_words, setting_facts, wrench_facts
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -132,6 +132,7 @@ def _ask_tighten(found: Occurrence) -> Prompt:
         shown = " · ".join(setting_facts(setting, found.scene.state.spec(block.wrench)))
         facts = (
             f"Stage {number} of {len(all_stages)}: {shown}",
+            *wrench_facts(found.scene, block.wrench),
             f"Fastener {found.place}",
             "Enter: this one is done. Type stage: all the rest of this stage are done.",
         )
@@ -215,7 +216,8 @@ def _ask_torque(found: Occurrence) -> Prompt:
     screws = f", {block.screws} screws" if block.screws > 1 else ""
     span = found.scene.state.spec(block.wrench)
     shown = " · ".join(setting_facts(setting, span)) if setting else "no torque on the spec sheet"
-    return prompt_for(found, facts=(f"{found.place.capitalize()}{screws}: {shown}",))
+    told = wrench_facts(found.scene, block.wrench) if setting else ()
+    return prompt_for(found, facts=(f"{found.place.capitalize()}{screws}: {shown}", *told))
 
 
 def _decide_torque(found: Occurrence, answer: Answer) -> Decision:

@@ -1,6 +1,7 @@
 """Whether a wrench can be trusted at a setting; common to the spec sheet and the torque steps."""
 
 from snugset.files.figures import SpecValue, Window
+from snugset.guide.scene import Scene
 from snugset.trade.wrench import setting as work_out
 from snugset.units import Quantity, echo, rounded
 
@@ -34,3 +35,9 @@ def setting_facts(setting: Quantity, span: SpecValue) -> tuple[str, ...]:
     if isinstance(span, Window) and span.high.unit != setting.unit:
         facts.append(f"On the wrench: {work_out(setting, scale=(span.low, span.high)).setting}")
     return tuple(facts)
+
+
+def wrench_facts(scene: Scene, wrench: str) -> tuple[str, ...]:
+    """Give what the builder said of the wrench: its accuracy, and when it was last checked."""
+    found = scene.state.specs.get(wrench)
+    return (f"Wrench: {found.assumes}",) if found and found.had and found.assumes else ()

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from snugset.files.steps import Step
+from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds import KINDS, back
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import State
@@ -13,6 +14,8 @@ from snugset.plan.plan import Plan
 def unfold(steps: tuple[Step, ...], scene: Scene) -> Iterator[Occurrence]:
     """Yield every leaf that the steps stand for now, in order."""
     for step in steps:
+        if step.conditions and not hold(step.conditions, scene.plan, scene.state):
+            continue
         yield from KINDS[step.kind].walk(step, scene, unfold)
 
 
@@ -43,7 +46,10 @@ def current(plan: Plan, state: State, now: datetime) -> Occurrence | None:
 
 
 def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bool:
-    """Tell whether every step that this one needs is closed at all its places."""
+    """Tell whether every step that this one needs is closed at all its places.
+
+    What is not done in this build is not waited for.
+    """
     needs = set(found.step.needs)
     if not needs:
         return True
@@ -53,7 +59,7 @@ def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bo
             if other.open:
                 return False
             seen.add(other.step.id)
-    return seen == needs
+    return all(absent(plan.steps[name], plan, state) for name in needs - seen)
 
 
 def find(plan: Plan, state: State, now: datetime, address: object) -> Occurrence | None:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from snugset.files.conditions import CHANGES, NOTHING
 from snugset.files.figures import Figure, SpecValue, Window, read_value, show_value, value_to_json
 from snugset.files.steps import Step
 from snugset.guide.address import Address
@@ -15,6 +16,8 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.units import Quantity, UnitError
 
 PARTS = ("source", "assumes")
+WORDS = ("text", "thread", "camshaft", "changes")
+"""Kinds of figures that are typed in words."""
 
 
 def _figure(found: Occurrence) -> Figure:
@@ -79,7 +82,9 @@ def _ask(found: Occurrence) -> Prompt:
     }.get(figure.form, f"A bare figure counts as {figure.unit}" if figure.unit else "")
     if figure.kind == "camshaft":
         wanted = "As IVO n IVC n EVO n EVC n at seat, or at advertised, or at .050 in"
-    asks = "text" if figure.kind in ("text", "thread", "camshaft") else "figure"
+    if figure.kind == "changes":
+        wanted = f"{NOTHING}, or with commas between: {', '.join(CHANGES)}"
+    asks = "text" if figure.kind in WORDS else "figure"
     return prompt_for(
         found,
         asks=asks,
@@ -158,7 +163,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "typed": typed,
             "value": value_to_json(value),
             "had": had,
-            "source": source or ("" if not had else None),
+            "source": source or ("" if not had or figure.kind == "changes" else None),
             "assumes": assumes or (None if figure.assumes and had else ""),
         },
     )

@@ -43,6 +43,8 @@ class Table:
     state: State = field(default_factory=State)
     now: datetime = START
     person: str = "Wren"
+    position: int = 0
+    """How many of the demo's entries were given."""
 
     def begin(self, specs: Pinned | None = None) -> "Table":
         """Keep the first record and the spec sheet's."""
@@ -125,9 +127,10 @@ class Table:
 
     def until(self, address: str, answers: Answers | None = None) -> "Table":
         """Give the demo's answers up to an address."""
-        for entry in entries(answers):
+        for entry in list(entries(answers))[self.position :]:
             if self.at == address:
                 return self
+            self.position += 1
             self.enter(entry, answers)
         assert self.at == address, self.at
         return self

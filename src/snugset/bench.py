@@ -162,6 +162,15 @@ class Bench:
         if events:
             self._keep(events, answer=0)
 
+    def notice(self) -> bool:
+        """Keep that nobody answered for half an hour; tell whether it was so."""
+        idle = (self.clock() - datetime.fromisoformat(self.state.last_at)).total_seconds()
+        if idle <= IDLE or self.state.returning:
+            return False
+        before = self.state
+        self.came_back()
+        return self.state is not before
+
     def prompt(self) -> Prompt | None:
         """Give the one thing asked now; None when the build is finished."""
         return prompt(self.plan, self.state, self.clock())
@@ -175,18 +184,21 @@ class Bench:
         )
 
     def answer(self, answer: Answer) -> Decision | Refusal:
-        """Decide an answer and keep its events; a refusal changes nothing."""
-        moment = self.clock()
-        idle = (moment - datetime.fromisoformat(self.state.last_at)).total_seconds()
-        decision = decide(self.plan, self.state, answer, moment)
-        if isinstance(decision, Refusal):
-            return decision
-        left = self.state
-        self._keep(decision.events, answer=left.answer + 1)
-        if idle > IDLE and left.given and not left.returning:
-            events = came_back(self.plan, self.state, self.clock(), left)
-            if events:
-                self._keep(events, answer=0)
+        """Decide an answer and keep its events; a refusal changes nothing.
+
+        After half an hour without one, the break is kept first, and the answer is refused: it was
+        meant for an engine that may not be as it was left.
+        """
+        if self.notice():
+            return Refusal(
+                code="away",
+                words="More than half an hour has passed: read what is asked now, then answer "
+                "again what you typed.",
+                suggest=(answer.text,) if answer.text else (),
+            )
+        decision = decide(self.plan, self.state, answer, self.clock())
+        if isinstance(decision, Decision):
+            self._keep(decision.events, answer=self.state.answer + 1)
         return decision
 
     def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
@@ -199,9 +211,13 @@ class Bench:
             person=self.person,
         )
         state = self._after(records)
-        self.journal.append(records, head_of(self.plan, state, moment))
+        self._store(records, state, moment)
         self.records += records
         self.state = state
+
+    def _store(self, records: list[Record], state: State, moment: datetime) -> None:
+        """Make records durable, with the state after them."""
+        self.journal.append(records, head_of(self.plan, state, moment))
 
     def _after(self, records: list[Record]) -> State:
         """Fold on; an undo takes an answer out of the middle, so it folds from the first record."""

@@ -97,8 +97,8 @@ def listing(bench: Bench) -> Iterator[str]:
         yield f"  {sign} {step}" + (f" {done}/{known}" if known > 1 else "")
 
 
-def _address(typed: str) -> tuple[Address | None, str]:
-    """Split ``@gap@1I#1 again 35`` into its address and the rest."""
+def addressed(typed: str) -> tuple[Address | None, str]:
+    """Split ``@gap@1I#1 again 35`` into its address and the rest; AddressError if it is none."""
     if not typed.startswith("@"):
         return None, typed
     where, _, rest = typed[1:].partition(" ")
@@ -109,6 +109,7 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
     """Ask and answer until the build is finished, `quit` is typed, or the input ends."""
     shown = -1
     while True:
+        bench.notice()
         asked = bench.prompt()
         if asked is None:
             show(wrapped("The build is finished. See it whole: snugset sheet"))
@@ -129,7 +130,7 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
                 show(line)
             continue
         try:
-            at, typed = _address(typed)
+            at, typed = addressed(typed)
         except AddressError as error:
             show(wrapped(str(error), "  ✗ "))
             continue

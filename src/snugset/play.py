@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from snugset.bench import Bench, BuildError
+from snugset.bench import Bench, BuildError, head_of
 from snugset.files.answers import Answers, Person, Say, Wait, read_answers
 from snugset.files.problems import Mark, Problems
 from snugset.files.tree import parse
 from snugset.guide.address import Address
+from snugset.guide.events import Record
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
@@ -58,11 +60,31 @@ def read_answers_file(path: Path) -> Answers:
     return answers
 
 
-def play(path: Path, shelf: Shelf, *, stop_before: int | None = None) -> Played:
+class _AtOnce(Bench):
+    """A bench that writes once, when it is closed: for a build that can be played again."""
+
+    _waiting: tuple[Record, ...] = ()
+
+    def _store(self, records: list[Record], _state: State, _moment: datetime) -> None:
+        self._waiting += tuple(records)
+
+    def close(self) -> None:
+        """Make everything durable, and let the build go."""
+        try:
+            if self._waiting:
+                self.journal.append(self._waiting, head_of(self.plan, self.state, self.clock()))
+        finally:
+            super().close()
+
+
+def play(
+    path: Path, shelf: Shelf, *, stop_before: int | None = None, at_once: bool = False
+) -> Played:
     """Begin the build of an answers file and answer all its prompts; it stays on the shelf.
 
     `stop_before` leaves off before that entry, counted from 0. PlayError at the first answer that
     is refused and should not be, or the other way about; the build then stands where it stopped.
+    `at_once` writes to disk once, at the end: many times faster, and all or nothing.
     """
     answers = read_answers_file(path)
     clock = Paced(answers.start)
@@ -80,7 +102,8 @@ def play(path: Path, shelf: Shelf, *, stop_before: int | None = None) -> Played:
         moment=clock(),
     )
     given = refused = 0
-    with Bench.open(folder, owner=owner, clock=clock, fresh=True) as bench:
+    kind = _AtOnce if at_once else Bench
+    with kind.open(folder, owner=owner, clock=clock, fresh=True) as bench:
         for entry in answers.answers[:stop_before]:
             if isinstance(entry, Wait):
                 clock.advance(entry.time.number("s"))

@@ -1,5 +1,7 @@
 """What bad input gets: one clear sentence, the likely fix, the state unchanged."""
 
+from datetime import timedelta
+
 import pytest
 
 from driving import table
@@ -105,6 +107,8 @@ def test_a_figure_given_again_counts_and_its_source_is_asked_again() -> None:
 
 def test_a_camshaft_card_given_again_plans_the_setting_points_anew() -> None:
     bench = table().until("scratch@3#1")
+    assert bench.refused("again none", at="spec.camshaft").code == "bridge-begun"
+    bench = table().until("points.turn@P2#1")
     said = bench.taken("again none", at="spec.camshaft").said
     assert "The setting points are worked out again." in said
     assert bench.at == "points.plan"
@@ -254,3 +258,191 @@ def test_a_bridge_can_be_measured_again_before_the_order() -> None:
     assert bench.at == "bridge-on@4#1"
     assert Address("gap", "4I", 1) not in bench.state.readings
     assert Address("gap", "3I", 1) in bench.state.readings
+
+
+def test_a_head_torque_given_again_reopens_the_stages_that_are_other_now() -> None:
+    bench = table().until("head-tighten@3.11")
+    said = bench.taken("again 30, 65, 85 lbf·ft; newer leaflet; oil", at="spec.head-stages").said
+    assert "head: stage 2 and what follows are to be done again." in said
+    assert bench.at == "head-tighten@2.11"
+    assert bench.state.condition.mark("stage", "head") == "1 of 3"
+
+
+def test_a_single_torque_in_place_of_stages_does_not_pass_for_the_last() -> None:
+    bench = table().until("head-tighten@2.10")
+    bench.taken("again 85 lbf·ft; newer leaflet; oil", at="spec.head-stages")
+    assert bench.at == "head-tighten@1.11"
+
+
+def test_a_rocker_torque_given_again_reopens_the_bridges_done_by_the_old_one() -> None:
+    bench = table().until("final-on@3")
+    bench.taken("again 28 lbf·ft; newer leaflet; oil", at="spec.rocker-torque")
+    assert bench.state.condition.mark("torqued", "1") is None
+    assert Address("rocker-final", "5") not in bench.state.facts
+
+
+def test_a_preload_window_given_again_judges_the_last_round_by_it() -> None:
+    bench = table().until("cover-on")
+    bench.taken("again 0.020..0.038 in; newer leaflet; cold", at="spec.preload-window")
+    verdicts = {r.verdict for r in bench.state.readings.values() if r.address.round == 2}
+    assert "high" in verdicts
+    assert bench.at == "lengths#2"
+
+
+def test_number_one_on_overlap_has_no_way_through() -> None:
+    bench = table().until("number-one")
+    assert bench.refused("companion ! looks fine").code == "not-proven"
+    assert bench.state.condition.crank is None
+
+
+@pytest.mark.parametrize("typed", ["²", "①", "٣"])
+def test_a_digit_that_is_none_is_no_choice(typed: str) -> None:
+    assert table().until("other-parts").refused(typed).code == "choice"
+
+
+def test_a_torque_of_nothing_is_refused_in_words() -> None:
+    bench = table()
+    assert bench.refused("0; leaflet ! why not").code in ("band", "figure")
+
+
+def test_a_reason_covers_one_rule_and_the_next_one_stops_again() -> None:
+    bench = table().until("gap@4E#1")
+    bench.taken("skip too dark")
+    bench.taken("")
+    assert bench.refused("order 10.340 in ! the shop closes").code == "cannot-fit"
+    bench.taken("order 10.340 in ! the shop closes ! it is what they have")
+    codes = [(o.code, o.reason) for o in bench.state.overrides[-2:]]
+    assert codes == [("places-missing", "the shop closes"), ("cannot-fit", "it is what they have")]
+
+
+def test_a_reason_that_nothing_asked_for_is_kept_as_a_note() -> None:
+    bench = table(specs=False)
+    bench.taken(".005 in; leaflet p. 3 ! see the erratum")
+    assert bench.state.specs["head-flatness"].source == "leaflet p. 3"
+    assert bench.state.notes[-1].text == "see the erratum"
+
+
+def test_a_source_may_begin_with_any_word_and_none_is_not_known() -> None:
+    bench = table(specs=False)
+    bench.taken(".005 in")
+    bench.taken("note pinned to the wall")
+    assert bench.state.specs["head-flatness"].source == "note pinned to the wall"
+    bench.taken(".004 in")
+    bench.taken("none")
+    assert bench.state.specs["deck-flatness"].source == "not known"
+
+
+def test_missing_places_are_told_although_others_are_out() -> None:
+    bench = table().until("gap@4E#1")
+    bench.taken("skip too dark")
+    bench.taken("")
+    assert bench.refused("accept ! no").code == "out-of-window"
+    bench.taken("accept ! no light ! tired")
+    assert [o.code for o in bench.state.overrides[-2:]] == ["places-missing", "out-of-window"]
+
+
+def test_a_timed_wait_is_not_jumped_without_a_reason() -> None:
+    bench = table().until("coolant-stand")
+    assert bench.refused("arrived").code == "early"
+
+
+def test_arrived_is_taken_at_any_prompt() -> None:
+    bench = table().until("post#1")
+    bench.taken("")
+    assert bench.at == "cover-flat"
+    bench.taken("arrived")
+    assert bench.at == "check-new-lengths#1"
+
+
+def test_a_skipped_step_can_still_be_done() -> None:
+    bench = table().until("wipe-hole@4")
+    bench.taken("skip no rag")
+    bench.taken("", at="wipe-hole@4")
+    assert bench.state.facts[Address("wipe-hole", "4")].kind == "done"
+    assert bench.state.condition.mark("wiped", "head:4") is not None
+
+
+def test_a_fastener_skipped_leaves_its_stage_whole_over_night() -> None:
+    bench = table().until("head-tighten@3.11")
+    bench.taken("skip socket to come")
+    bench.taken("stage")
+    assert bench.state.condition.mark("stage", "head") == "3 of 3"
+    here = bench.at
+    bench.away(timedelta(days=1))
+    bench.taken("")
+    assert bench.at == here
+
+
+def test_sealant_past_its_open_time_stops_the_torque_and_is_renewed_thread_by_thread() -> None:
+    bench = table().until("head-tighten@3.11")
+    bench.now += timedelta(hours=4)
+    refusal = bench.refused("")
+    assert refusal.code == "sealant"
+    for key in ("2", "3", "5", "6", "14"):
+        bench.taken("again", at=f"seal-stud@{key}")
+    bench.taken("")
+
+
+def test_a_reading_of_a_round_that_was_ordered_on_stays_as_it_was() -> None:
+    bench = table().until("gap@1I#2")
+    assert bench.refused("again 40+15; 40+15", at="gap@1I#1").code == "judged"
+
+
+def test_a_reading_again_after_acceptance_opens_the_judgement() -> None:
+    bench = table().until("cover-on")
+    bench.taken("again 15+20; 15+20", at="gap@1I#2")
+    assert bench.at == "lengths#2"
+
+
+def test_one_take_where_two_are_asked_for_and_takes_that_are_no_reading() -> None:
+    bench = table().until("gap@1I#1")
+    assert bench.refused("40+33").code == "few-takes"
+    assert bench.refused("40; 60; 78").code == "takes-wild"
+
+
+def test_a_reading_without_its_line_is_stopped() -> None:
+    bench = table().until("scratch@1#1")
+    bench.taken("skip no scriber")
+    bench.taken("")
+    assert bench.refused("40+33; 40+34").code == "not-marked"
+
+
+def test_the_pushrods_in_hand_that_fit_are_not_ordered_again() -> None:
+    bench = table().until("gap@1I#2")
+    bench.taken("15+2; 15+2 ! the same again")
+    bench.until("lengths#2")
+    words = " ".join(bench.asked.facts)
+    assert "Order 1 ×" in words
+    assert "The pushrod in hand stays at 11 of 12 places" in words
+
+
+def test_a_window_beyond_the_lifters_travel_is_told_on_the_spec_sheet() -> None:
+    bench = table().until("battery")
+    assert bench.refused("again 0.045 in; x; y", at="spec.lifter-travel").code == "travel"
+
+
+def test_lengths_in_another_unit_are_shown_both_ways() -> None:
+    bench = table().until("lengths#1")
+    assert bench.refused("order 261.6").code == "factor"
+    assert bench.refused("order 10300").code == "factor"
+    assert (
+        bench.refused("again step 10; list; overall", at="spec.pushrod-catalogue").code == "factor"
+    )
+
+
+def test_counts_are_held_against_the_engine() -> None:
+    bench = table().until("lifters-laid")
+    assert bench.refused("5").code == "count"
+    bench.taken("12")
+
+
+def test_the_cover_waits_for_every_pushrod_to_have_been_rolled() -> None:
+    bench = table().until("roll@3I")
+    bench.taken("skip later")
+    bench.position += 1
+    bench.until("cover-on")
+    refusal = bench.refused("")
+    assert refusal.code == "needs"
+    assert "roll@3I" in refusal.words
+    bench.taken(".001", at="roll@3I")
+    bench.taken("")

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from driving import demo_answers, entries, table
+from driving import Table, demo_answers, entries, table
 from snugset.files.answers import Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
@@ -93,7 +93,40 @@ def test_after_days_the_crank_is_unknown_until_number_one_is_proven() -> None:
     bench.taken("one")
     assert bench.at == "points.turn@P2#1"
     bench.taken("")
-    assert bench.at == "scratch@3#1"
+    assert bench.at == "bridge-on@3#1"
+
+
+def test_a_bridge_caught_in_the_middle_comes_off_before_the_crank_is_turned() -> None:
+    bench = table().until("gap@3E#1")
+    bench.away(timedelta(days=2))
+    assert any("Bridge 3 was begun: loosen both its screws" in fact for fact in bench.asked.facts)
+    bench.taken("")
+    assert Address("gap", "3I", 1) not in bench.state.readings
+    assert Address("gap", "5I", 1) in bench.state.readings
+    assert bench.state.condition.mark("drawn", "3") is None
+
+
+def test_a_return_that_was_not_read_stays_the_same_break() -> None:
+    bench = table().until("head-tighten@2.10")
+    bench.away(timedelta(days=9))
+    bench.away(timedelta(minutes=1))
+    facts = " ".join(bench.asked.facts)
+    assert "away 9 days" in facts
+    assert "You stood at head-tighten@2.10" in facts
+    assert "stage 2 was broken off" in facts
+    assert len(bench.state.breaks) == 1
+    bench.away(timedelta(days=3))
+    bench.taken("")
+    assert bench.state.condition.mark("stage", "head") == "1 of 3"
+
+
+def test_untouched_is_not_taken_days_after_the_prompt_was_painted() -> None:
+    bench = table().until("scratch@3#1")
+    bench.away(timedelta(minutes=40))
+    bench.now += timedelta(days=9)
+    assert bench.refused("untouched").code == "tick"
+    bench.taken("")
+    assert bench.at == "number-one"
 
 
 @pytest.mark.parametrize(("word", "then"), [("untouched", "scratch@3#1"), ("moved", "number-one")])
@@ -148,27 +181,63 @@ def test_the_probe_shows_its_verdicts_and_what_they_would_lead_to() -> None:
     assert "If the others read alike — Order 2 × 10.300 in" in facts[-1]
 
 
-def test_with_filled_lifters_the_crank_is_not_turned_until_they_have_bled_down() -> None:
+def _filled(address: str) -> Table:
+    """Walk with filled lifters to a step, waiting wherever they must bleed down."""
     bench = table(edit=lambda text: text.replace("value: dry", "value: filled", 1))
-    bench.until("gap@1I#1")
+    for entry in entries():
+        if bench.at == address:
+            return bench
+        if bench.asked.address.step in ("scratch", "two-turns", "oil-at-rockers"):
+            bench.now += timedelta(minutes=15)
+        if bench.asked.address.step in ("final-points.turn", "points.turn"):
+            bench.now += timedelta(minutes=15)
+        bench.enter(entry)
+    raise AssertionError(address)
+
+
+def test_a_line_scratched_before_a_filled_lifter_has_bled_down_is_stopped() -> None:
+    bench = _filled("scratch@1#1")
+    refusal = bench.refused("")
+    assert refusal.code == "guard-bled"
+    assert "wait another 14 minutes" in refusal.words
+    bench.taken(" ! no time")
+    bench.taken("")
     assert any("provisional until it has bled down" in fact for fact in bench.asked.facts)
+    bench.now += timedelta(minutes=15)
     bench.taken("40+33; 40+34")
     assert bench.state.readings[Address("gap", "1I", 1)].provisional
-    bench.until("bridge-off@5#1")
+
+
+def test_a_filled_lifter_reads_for_good_once_it_had_its_time_before_the_line() -> None:
+    bench = _filled("gap@1I#1")
+    bench.taken("40+33; 40+34")
+    assert not bench.state.readings[Address("gap", "1I", 1)].provisional
+
+
+def test_provisional_readings_are_not_ordered_on() -> None:
+    bench = _filled("scratch@1#1")
+    bench.taken(" ! no time")
+    for entry in entries():
+        if isinstance(entry, Say) and entry.at == bench.at:
+            bench.now += timedelta(minutes=15)
+            bench.enter(entry)
+        if bench.at == "lengths#1":
+            break
+    assert bench.asked.proposal == "again 1I"
+    assert bench.refused("order").code == "provisional"
+    bench.taken("")
+    assert Address("bridge-on", "1", 1) not in bench.state.facts
+
+
+def test_with_filled_lifters_the_crank_is_not_turned_until_they_have_bled_down() -> None:
+    bench = _filled("bridge-off@5#1")
     bench.taken("skip left on")
+    bench.now -= timedelta(minutes=14)
     refusal = bench.refused("")
     assert (bench.at, refusal.code) == ("points.turn@P2#1", "bleeding")
     assert "can bend pushrods and valves" in refusal.words
     bench.now += timedelta(minutes=15)
     bench.taken("")
-
-
-def test_a_filled_lifter_reads_for_good_once_it_has_had_its_time() -> None:
-    bench = table(edit=lambda text: text.replace("value: dry", "value: filled", 1))
-    bench.until("gap@1I#1")
-    bench.now += timedelta(minutes=15)
-    bench.taken("40+33; 40+34")
-    assert not bench.state.readings[Address("gap", "1I", 1)].provisional
 
 
 def test_a_finished_build_is_not_put_in_doubt_by_opening_it() -> None:

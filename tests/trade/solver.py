@@ -115,4 +115,5 @@ def _least(blocks: Sequence[Block]) -> int:
         options={"mip_rel_gap": 0},
     )
     assert found.success, found.message
-    return round(found.fun)
+    value: float = found.fun
+    return round(value)

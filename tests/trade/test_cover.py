@@ -15,12 +15,23 @@ from .amounts import q
 CRUSH = Decimal("0.3")
 
 
-def over_an_eighth(under: Under, new: str | None = ".1875 in", **more: Quantity) -> Cover:
+def over_an_eighth(
+    under: Under,
+    new: str | None = ".1875 in",
+    *,
+    want: str = ".060 in",
+    uncertainty: str | None = None,
+) -> Cover:
     """Clay .045 at the baffle over a .125 gasket."""
     return cover(
-        q(".045 in"), crush=CRUSH, under=under, gasket_old=q(".125 in"),
-        gasket_new=None if new is None else q(new), **more,
-    )  # fmt: skip
+        q(".045 in"),
+        crush=CRUSH,
+        under=under,
+        gasket_old=q(".125 in"),
+        gasket_new=None if new is None else q(new),
+        want=q(want),
+        uncertainty=None if uncertainty is None else q(uncertainty),
+    )
 
 
 @pytest.mark.parametrize(
@@ -43,14 +54,14 @@ def test_the_gasket_that_will_do() -> None:
     assert found.gasket == q("0.1465 in")
     assert over_an_eighth("drawn", new="0.1465 in").enough is True
     assert over_an_eighth("drawn", new="0.1464 in").enough is False
-    assert over_an_eighth("bare", new=None, want=q("0.040 in")).gasket == q("0 in")
+    assert over_an_eighth("bare", new=None, want="0.040 in").gasket == q("0 in")
 
 
 def test_the_doubt_of_the_clay_decides_the_verdict() -> None:
-    assert over_an_eighth("drawn", uncertainty=q(".010 in")).verdict == "in"
-    assert over_an_eighth("drawn", uncertainty=q(".030 in")).verdict == "inside"
-    assert over_an_eighth("laid", uncertainty=q(".010 in")).verdict == "outside"
-    assert over_an_eighth("laid", uncertainty=q(".005 in")).verdict == "low"
+    assert over_an_eighth("drawn", uncertainty=".010 in").verdict == "in"
+    assert over_an_eighth("drawn", uncertainty=".030 in").verdict == "inside"
+    assert over_an_eighth("laid", uncertainty=".010 in").verdict == "outside"
+    assert over_an_eighth("laid", uncertainty=".005 in").verdict == "low"
 
 
 def test_an_old_gasket_of_another_crush() -> None:

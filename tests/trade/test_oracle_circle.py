@@ -50,9 +50,7 @@ def cases(seed: int, count: int = CASES) -> Iterator[Case]:
             low = Decimal(draw.randrange(720))
             found[draw.randrange(len(found))] = Arc(low=low, high=low + draw.randint(-30, 39))
         marks = {Decimal(draw.randrange(720)) for _ in range(draw.choice([0, 0, 3, 12]))}
-        yield Case(
-            cylinders=cylinders, arcs=tuple(found), margin=margin, marks=frozenset(marks)
-        )
+        yield Case(cylinders=cylinders, arcs=tuple(found), margin=margin, marks=frozenset(marks))
 
 
 def scattered(draw: random.Random, cylinders: int, margin: int) -> list[Arc]:
@@ -103,9 +101,9 @@ def table(case: Case, margin: int, points: NDArray[np.int64] | None = None) -> N
         points[-1] = (ends[0] + ROUND + ends[-1]) // 2
         marks = [ticks(mark) for mark in sorted(case.marks)]
         points = np.concatenate([points, np.array(marks, np.int64)])
-    inside = (points - lows[:, None]) % ROUND <= lengths[:, None]
-    full = np.array([arc.full for arc in case.arcs])
-    return inside | full[:, None]
+    inside: NDArray[np.bool_] = (points - lows[:, None]) % ROUND <= lengths[:, None]
+    inside[[arc.full for arc in case.arcs]] = True
+    return inside
 
 
 def proofs(case: Case) -> Iterator[Block]:
@@ -121,9 +119,9 @@ def proofs(case: Case) -> Iterator[Block]:
     points = np.array([ticks(point) for point in found.points])
     assert found.margin >= case.margin
     assert table(case, widest, points).any(axis=1).all(), case
-    yield fewest(table(case, asked), count)
+    yield fewest(np.unique(table(case, asked), axis=1), count)
     if not all(arc.full for arc in case.arcs):
-        yield more_than(table(case, widest + FINEST), count)
+        yield more_than(np.unique(table(case, widest + FINEST), axis=1), count)
     if case.marks:
         best = table(case, widest)
         costs = np.zeros(best.shape[1], np.int64)

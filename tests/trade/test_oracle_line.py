@@ -43,7 +43,7 @@ def cases(seed: int, count: int = CASES) -> Iterator[Case]:
             spans.append(Span(low=low + guard, high=low + window - guard, ideal=low + target))
         reach = range(base - 20, base + apart + window + 20)
         step = draw.randint(1, draw.choice([window - 2 * doubt, window]) + 1)
-        points = reach[draw.randrange(step) :: step]
+        points = list(reach[draw.randrange(step) :: step])
         if draw.random() < 0.2:
             points = sorted(draw.sample(reach, draw.randint(1, 12)))
         yield Case(cylinders=cylinders, points=tuple(points), spans=tuple(spans))
@@ -72,9 +72,7 @@ def proofs(case: Case) -> Iterator[Block]:
         span.margin(point) >= margin for span, point in zip(spans, found.taken, strict=True)
     ), case
     away = np.abs(np.array(points) - np.array([span.ideal for span in spans])[:, None])
-    had = sum(
-        abs(point - span.ideal) for span, point in zip(spans, found.taken, strict=True)
-    )
+    had = sum(abs(point - span.ideal) for span, point in zip(spans, found.taken, strict=True))
     yield solver.nearest(away, count, had, open_to=table(points, spans, margin))
 
 

@@ -47,7 +47,8 @@ class Case:
     @property
     def predicted(self) -> NDArray[np.int64]:
         """What each place would read with each length."""
-        return np.array(self.lengths) - IN_HAND + np.array([[x] for x in self.readings.values()])
+        change = np.array(self.lengths, np.int64) - IN_HAND
+        return change + np.array(list(self.readings.values()), np.int64)[:, None]
 
     def table(self, margin: int, *, guarded: bool) -> NDArray[np.bool_]:
         """Which length serves which place, with so much to spare."""

@@ -37,7 +37,7 @@ _BY = {
 
 def crank(given: Given) -> int:
     """Show the setting points, or judge a list; the exit code."""
-    engine = _engine(given.one("ENGINE"))
+    engine = engine_at(given.one("ENGINE"))
     margin = _margin(given.one("--margin"))
     events = events_of(engine)
     if given.has("--list"):
@@ -69,7 +69,8 @@ def crank(given: Given) -> int:
     return 0
 
 
-def _engine(text: str) -> Engine:
+def engine_at(text: str) -> Engine:
+    """Read the engine that is named: a file, or one that comes with the program."""
     path = meant("engine", text, shipped.engines())
     pinned, into = pin(path, str(path)), Problems()
     node = parse(pinned.text, pinned.file, into)

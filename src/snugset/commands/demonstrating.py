@@ -6,6 +6,7 @@ from pathlib import Path
 
 from snugset import shipped
 from snugset.bench import Clock, now
+from snugset.commands import screening
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.commands.sitting import owner, sit
@@ -21,6 +22,10 @@ OPENS_AT = "gap@4I#1"
 def demonstrate(given: Given, place: Place) -> int:
     """Make the demo in a fresh scratch folder, and open it."""
     who = owner(given, place.environ)
+    if screening.fits(given, place.environ):
+        sitting = screening.Sitting(place, who)
+        sitting.run(sitting.demo)
+        return 0
     folder = make()
     scratch = folder.parent.parent
     say(f"The demo stands in {scratch}; nothing of yours is touched.")
@@ -35,7 +40,7 @@ def make() -> Path:
     scratch = Path(tempfile.mkdtemp(prefix="snugset-demo-"))
     answers = shipped.demo()
     entry = entry_at(read_answers_file(answers), OPENS_AT)
-    return play(answers, Shelf(scratch), stop_before=entry).folder
+    return play(answers, Shelf(scratch), stop_before=entry, at_once=True).folder
 
 
 def entry_at(answers: Answers, address: str) -> int:

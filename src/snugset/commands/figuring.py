@@ -1,15 +1,20 @@
 """Working out a figure for the shell, and telling what a calculator asks for."""
 
 from collections.abc import Mapping
-from shlex import quote as shell_quote
 
 from snugset.commands.declare import Given, UsageError
 from snugset.commands.layout import columns, folded, paragraph
 from snugset.commands.output import say, say_json
 from snugset.commands.parse import quote
 from snugset.commands.systems import in_system
-from snugset.trade.calculator import Calculator, Figure, Form, Input
-from snugset.trade.calculators import CALCULATORS, FigureError, figure, shown, to_json
+from snugset.trade.asked import as_typed, asked
+from snugset.trade.calculators import (
+    CALCULATORS,
+    FigureError,
+    figure,
+    shown_with_doubt,
+    to_json,
+)
 
 
 def listing() -> None:
@@ -23,14 +28,14 @@ def work_out(given: Given) -> None:
     name = given.one("NAME")
     texts = _pairs(given.many("KEY=VALUE"))
     try:
-        result = figure(name, texts)
+        result = figure(name, texts, engines=_engine)
     except FigureError as error:
         raise UsageError(f"{error}; see: snugset figure {_known(name)}--help") from error
     result = in_system(result, given.one("--units"))
     if given.has("--json"):
         say_json(to_json(name, texts, result))
         return
-    say(*columns((key, _value(one)) for key, one in result.outputs.items()))
+    say(*columns((key, shown_with_doubt(one)) for key, one in result.outputs.items()))
     say("", *(f"  {line}" for line in result.working), "")
     say(*paragraph(f"Source: {result.source}"))
 
@@ -46,55 +51,21 @@ def explain(name: str) -> None:
         return
     say(f"usage: snugset figure {name} KEY=VALUE… [--units inch|metric] [--json]", "")
     say(*paragraph(f"{calculator.words[:1].upper()}{calculator.words[1:]}."), "")
-    say(*folded((f"  {one.key}", _asked(one), one.words) for one in calculator.inputs))
+    say(*folded((f"  {one.key}", asked(one), one.words) for one in calculator.inputs))
     say("", "It gives:")
     say(*folded((f"  {out.key}", out.unit, out.words) for out in calculator.outputs))
     say("", *(f"  {line}" for line in calculator.formula), "")
     say(*paragraph(f"Source: {calculator.source}"), "", "Worked example:", "")
-    say(f"  {_typed(calculator)}")
+    say(f"  snugset figure {name} {' '.join(as_typed(calculator))}")
     say(*(f"    {key} {value}" for key, value in calculator.example.outputs.items()))
 
 
-def _typed(calculator: Calculator) -> str:
-    """Give the worked example as it is typed."""
-    pairs = (f"{key}={text}" for key, text in calculator.example.inputs.items())
-    return " ".join(("snugset figure", calculator.name, *map(shell_quote, pairs)))
+def _engine(text: str) -> Mapping[str, str]:
+    """Look up an engine as it is named, and give what it knows of a calculator's keys."""
+    from snugset.commands.cranking import engine_at  # noqa: PLC0415 - for an engine only
+    from snugset.files.known import known  # noqa: PLC0415
 
-
-def _asked(one: Input) -> str:
-    """Say in what form a key is typed, and what holds without it."""
-    if one.choices:
-        form = "|".join(one.choices)
-    else:
-        unit = f" ({one.unit})" if one.unit and one.form in _IN_UNITS else ""
-        form = "a figure with its unit" if one.any_kind else f"{_FORMS[one.form]}{unit}"
-    if one.default:
-        return f"{form}, else {one.default}"
-    return form if one.needed else f"{form}, or left out"
-
-
-_IN_UNITS: Mapping[Form, str] = {
-    "one": "a figure",
-    "takes": "17+18; 18+18",
-    "list": "figures with commas",
-    "window": "low..high",
-    "places": "1I=11 1E=14",
-}
-_FORMS: Mapping[Form, str] = {
-    **_IN_UNITS,
-    "banks": "left=1,3 right=2,4",
-    "thread": "7/16-20 or M10x1.5",
-    "share": "25 % or 0.25",
-    "number": "a number",
-    "whole": "a whole number",
-    "choice": "a word",
-}
-"""How an input is typed, by its form."""
-
-
-def _value(one: Figure) -> str:
-    doubt = f" ± {one.uncertainty}" if one.uncertainty is not None else ""
-    return f"{shown(one.value)}{doubt}"
+    return known(engine_at(text))
 
 
 def _pairs(words: tuple[str, ...]) -> dict[str, str]:

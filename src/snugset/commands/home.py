@@ -2,6 +2,8 @@
 
 from snugset.commands import list as listing
 from snugset.commands.declare import PERSON, Command, Given, Place
+from snugset.commands.output import say
+from snugset.journal.shelf import Shelf
 
 
 def _run(given: Given, place: Place) -> int:
@@ -9,7 +11,10 @@ def _run(given: Given, place: Place) -> int:
 
     if not screening.fits(given, place.environ):
         return listing.COMMAND.run(given, place)
-    return screening.show(place, sitting.owner(given, place.environ))
+    sitting.warn_of_network(place)
+    screening.Sitting(place, sitting.owner(given, place.environ)).run()
+    say(f"Everything answered is kept in {Shelf(place.data).path}")
+    return 0
 
 
 COMMAND = Command(

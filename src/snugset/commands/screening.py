@@ -1,47 +1,95 @@
 """The full screen, where the terminal has one: the builds, or the build that was asked for."""
 
-import os
 import sys
 from collections.abc import Mapping
 from pathlib import Path
 
-from snugset.bench import Clock, now
-from snugset.commands.declare import Given, Place
+from snugset import shipped
+from snugset.bench import BuildError
+from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
+from snugset.screens.doors import Doors, New, Opening, Start
 
 
 def fits(given: Given, environ: Mapping[str, str]) -> bool:
-    """Tell whether the full screen is wanted and the terminal can show it."""
+    """Tell whether the full screen is wanted and the terminal can show it.
+
+    The screen library draws on standard error, so that must be the terminal as well.
+    """
     if given.has("--plain") or environ.get("TERM", "dumb") in ("", "dumb"):
         return False
-    return all(stream.isatty() for stream in (sys.stdin, sys.stdout))
+    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))
 
 
-def show(
-    place: Place, who: Owner, folder: Path | None = None, *, clock: Clock = now, fresh: bool = False
-) -> int:
-    """Run the full screen until it is left; the exit code."""
-    from snugset.commands import beginning, demonstrating  # noqa: PLC0415 - only here
-    from snugset.screens.app import Doors, Opening, run  # noqa: PLC0415 - loads the screen
+class Sitting:
+    """One sitting at the full screen: what the screens ask for, and what was made on the way."""
 
-    def demo() -> Opening:
-        made = demonstrating.make()
-        return Opening(folder=made, clock=demonstrating.going_on(made), fresh=True)
+    def __init__(self, place: Place, who: Owner) -> None:
+        self.place = place
+        self.who = who
+        self.demos: list[Path] = []
+        """The folders of the demo builds that were made."""
 
-    def begin(procedure: str, engine: str, specs: str, name: str) -> Opening:
-        made = beginning.made(
-            place, who, procedure=procedure, engine=engine, specs=specs, name=name
+    def run(self, start: Start = None) -> None:
+        """Show the screens until they are left, and say where what was made for show stands."""
+        from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
+
+        doors = Doors(
+            shelf=Shelf(self.place.data),
+            person=self.who.person,
+            demo=self.demo,
+            begin=self.begin,
+            procedures=tuple(shipped.procedures()),
+            engines=tuple(shipped.engines()),
         )
+        run(doors, start)
+        self._tell_of_demos()
+
+    def demo(self) -> Opening:
+        """Make a demo build in a scratch folder."""
+        from snugset.commands import demonstrating  # noqa: PLC0415 - it needs this module
+
+        folder = demonstrating.make()
+        self.demos.append(folder)
+        return Opening(
+            folder=folder,
+            clock=demonstrating.going_on(folder),
+            fresh=True,
+            note=f"A demo build, in {folder.parent.parent}: nothing of yours is touched. "
+            f"Try 40+38; 40+40 (two takes, in thousandths of an inch).",
+        )
+
+    def begin(self, new: New) -> Opening:
+        """Begin a build of the builder's own; BuildError says what is wrong, a line each."""
+        from snugset.commands import beginning  # noqa: PLC0415 - it needs this module
+
+        def path(text: str) -> str:
+            # What a shell would have done to a word on its command line.
+            return str(Path(text).expanduser()) if text.startswith("~") else text
+
+        try:
+            made = beginning.made(
+                self.place,
+                self.who,
+                procedure=path(new.procedure),
+                engine=path(new.engine),
+                specs=path(new.specs),
+                name=new.name,
+            )
+        except (CommandError, RuntimeError) as error:
+            raise BuildError(str(error)) from None
         return Opening(folder=made, fresh=True)
 
-    opening = None if folder is None else Opening(folder=folder, clock=clock, fresh=fresh)
-    doors = Doors(shelf=Shelf(place.data), person=who.person, demo=demo, begin=begin)
-    colourless = "NO_COLOR" in place.environ
-    if colourless:
-        # The screen library heeds it only when it is not empty.
-        os.environ["NO_COLOR"] = place.environ["NO_COLOR"] or "1"
-    code = run(doors, opening)
-    say(f"Everything answered is kept in {Shelf(place.data).path if folder is None else folder}.")
-    return code
+    def _tell_of_demos(self) -> None:
+        from snugset.commands.sitting import resuming  # noqa: PLC0415 - it needs this module
+
+        for folder in self.demos:
+            scratch = folder.parent.parent
+            there = self.place._replace(moved=scratch)
+            say(
+                f"The demo stands in {scratch}; nothing of yours was touched.",
+                f"To go on: {resuming(folder.name, there)}",
+                f"When you are through with it, delete {scratch}",
+            )

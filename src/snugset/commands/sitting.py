@@ -16,6 +16,7 @@ from snugset.commands.declare import Given, Place, UsageError
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
+from snugset.screens.doors import Opening
 
 _ENDINGS = (signal.SIGTERM, signal.SIGHUP)
 _LONGEST = 120
@@ -59,9 +60,9 @@ def sit(
 ) -> int:
     """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
     if screening.fits(given, place.environ):
-        code = screening.show(place, who, folder, clock=clock, fresh=fresh)
-        say(f"To go on: {resuming(folder.name, place)}")
-        return code
+        screening.Sitting(place, who).run(Opening(folder=folder, clock=clock, fresh=fresh))
+        say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
+        return 0
     with _ended_by_signals(), Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench:
         plain.terminal(bench)
         finished = bench.prompt() is None

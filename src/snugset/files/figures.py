@@ -1,6 +1,7 @@
 """A figure that a procedure asks for, and the one door that reads its value."""
 
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 
 from snugset.files.characters import FORBIDDEN, name
@@ -43,6 +44,8 @@ KINDS = (
 FORMS = ("one", "window", "rising", "catalogue")
 """One value, a low and a high limit, a list that rises, the lengths that can be bought."""
 
+_STEP = (Quantity(Decimal("0.001"), "in"), Quantity(Decimal("0.5"), "in"))
+"""Steps between lengths in catalogues lie in it, and units mistaken do not. Common practice."""
 QUANTITIES = KINDS[:5]
 """The kinds whose values carry a unit."""
 
@@ -138,7 +141,7 @@ def _rising(figure: Figure, values: tuple[Quantity, ...]) -> tuple[Quantity, ...
 def _read_catalogue(figure: Figure, text: str) -> SpecValue:
     word, _, rest = text.strip().partition(" ")
     if word.lower() == "step":
-        step = read(rest, unit=figure.unit, kind=figure.kind, band=figure.plausible)
+        step = read(rest, unit=figure.unit, kind=figure.kind, band=_STEP)
         if step.value == 0:
             raise UnitError("empty", "a step of nothing leads nowhere; write it as “step 0.010 in”")
         return Step(quantity=step)

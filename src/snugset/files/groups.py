@@ -64,7 +64,7 @@ class _Order(Shape[_Located | str]):
 
     @property
     def wants(self) -> str:
-        return f"a list of the group's places, or {_PATTERNS.wants}"
+        return f"a list of the group's places, {_PATTERNS.wants}"
 
     def read(self, node: Node, into: Problems) -> _Located | str | None:
         match node:

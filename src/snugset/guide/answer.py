@@ -1,5 +1,6 @@
 """What a builder types, in the one grammar of both front ends and of answers files."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -7,6 +8,13 @@ from snugset.guide.address import Address
 
 Verb = Literal["say", "none", "skip", "back", "note", "again", "arrived", "stage"]
 LONGEST = 2000
+_WITH_TEXT: Mapping[str, Verb] = {"skip": "skip", "note": "note"}
+_ALONE: Mapping[str, Verb] = {
+    "none": "none",
+    "back": "back",
+    "arrived": "arrived",
+    "stage": "stage",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,35 +27,34 @@ class Answer:
     verb: Verb = "say"
     text: str = ""
     """What was typed, without verb and reason."""
-    reason: str = ""
-    """Why to go on against the rule that stopped it; empty for none."""
+    reasons: tuple[str, ...] = ()
+    """Why to go on against the rules that stopped it, one reason a rule, in order."""
     person: str = ""
 
 
 def parse_answer(typed: str, *, address: Address, sequence: int, person: str) -> Answer:
     """Read `typed` as an answer; anything that is no verb is the text of a plain answer.
 
-    ``skip``, ``note`` and ``again`` are followed by their text; a reason follows `` ! ``.
+    ``skip``, ``note`` and ``again`` are followed by their text; a reason follows `` ! ``, and each
+    further one another `` ! ``.
     """
     whole = typed.strip()
     word, _, rest = whole.partition(" ")
-    lowered = word.lower()
-    verb: Verb = "say"
-    text = whole
-    reason = ""
-    if lowered in ("skip", "note"):
-        verb, text = ("skip" if lowered == "skip" else "note"), rest.strip()
+    reasons: tuple[str, ...] = ()
+    if word.lower() in _WITH_TEXT:
+        verb, text = _WITH_TEXT[word.lower()], rest.strip()
     else:
-        if " ! " in f" {whole} ":
-            before, _, after = f" {whole} ".partition(" ! ")
-            text, reason = before.strip(), after.strip()
-            word, _, rest = text.partition(" ")
-            lowered = word.lower()
-        if lowered == "again" and rest.strip():
-            verb, text = "again", rest.strip()
-        elif lowered in ("none", "back", "arrived", "stage") and not rest.strip():
-            verb = {"none": "none", "back": "back", "arrived": "arrived", "stage": "stage"}[lowered]  # type: ignore[assignment]
-            text = ""
+        bare, *after = (part.strip() for part in f" {whole} ".split(" ! "))
+        reasons = tuple(filter(None, after))
+        verb, text = _verb(bare)
     return Answer(
-        address=address, sequence=sequence, verb=verb, text=text, reason=reason, person=person
+        address=address, sequence=sequence, verb=verb, text=text, reasons=reasons, person=person
     )
+
+
+def _verb(bare: str) -> tuple[Verb, str]:
+    word, _, rest = bare.partition(" ")
+    if word.lower() == "again":
+        return "again", rest.strip()
+    alone = _ALONE.get(bare.lower())
+    return ("say", bare) if alone is None else (alone, "")

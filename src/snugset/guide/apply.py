@@ -55,13 +55,14 @@ def fold(records: Iterable[Record], state: State | None = None) -> State:
 
 def _count(draft: Draft, record: Record) -> None:
     """Keep the answers that stand; an undo is no answer that could be undone."""
-    given = draft.given
-    if (
-        record.answer
-        and record.kind != "undone"
-        and (not given or given[-1].number != record.answer)
-    ):
-        given.append(Given(record.answer, record.body.get("at") or f"spec.{record.body['name']}"))
+    if not record.answer or record.kind == "undone":
+        return
+    turned = any(effect["set"] == "crank" for effect in record.body.get("effects", ()))
+    if draft.given and draft.given[-1].number == record.answer:
+        draft.given[-1] = replace(draft.given[-1], turned=draft.given[-1].turned or turned)
+    else:
+        what = record.body.get("at") or f"spec.{record.body['name']}"
+        draft.given.append(Given(record.answer, what, turned))
 
 
 def _quantity(body: Body, key: str) -> Quantity | None:
@@ -146,6 +147,17 @@ def _reading(draft: Draft, record: Record) -> None:
         working=tuple(body["working"]),
         at=record.at,
         person=record.person,
+    )
+
+
+def _rejudged(draft: Draft, record: Record) -> None:
+    address = _address(record.body)
+    found = draft.readings[address]
+    draft.readings[address] = replace(
+        found,
+        verdict=record.body["verdict"],
+        low=_quantity(record.body, "low"),
+        high=_quantity(record.body, "high"),
     )
 
 
@@ -242,6 +254,8 @@ def _voided(draft: Draft, record: Record) -> None:
 
 def _came_back(draft: Draft, record: Record) -> None:
     body = record.body
+    if draft.returning:  # not read yet: the same break, grown longer
+        draft.breaks.pop()
     draft.breaks.append(
         Break(
             gap=body["gap"],
@@ -265,8 +279,9 @@ def _returned(draft: Draft, record: Record) -> None:
     _effects(draft, record)
 
 
-def _undone(_draft: Draft, _record: Record) -> None:
-    """Do nothing: the fold has left the answer out already."""
+def _undone(draft: Draft, record: Record) -> None:
+    """Only the crank is changed: the fold has left the answer out already."""
+    _effects(draft, record)
 
 
 _HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
@@ -275,6 +290,7 @@ _HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
     "spec-part": _spec_part,
     "done": _done,
     "reading": _reading,
+    "rejudged": _rejudged,
     "set-aside": _set_aside,
     "skipped": _skipped,
     "override": _override,

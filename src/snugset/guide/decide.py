@@ -5,12 +5,13 @@ from datetime import datetime
 
 from snugset.guide.answer import LONGEST, Answer
 from snugset.guide.kinds import KINDS
-from snugset.guide.kinds.turn import skip_effects
-from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, stop
+from snugset.guide.kinds.kind import Kind
+from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, effect, stop
 from snugset.guide.scene import Occurrence
 from snugset.guide.state import State
-from snugset.guide.walk import current, find
+from snugset.guide.walk import current, find, occurrences
 from snugset.plan.plan import Plan
+from snugset.trade.fault import FigureError
 
 
 def decide(
@@ -24,22 +25,27 @@ def decide(
         return _decide(plan, state, answer, now, anywhere=anywhere)
     except Stop as stopped:
         return stopped.refusal
+    except FigureError as error:
+        return Refusal(code="figure", words=f"That cannot be worked out: {error}.")
 
 
 def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere: bool) -> Decision:
     _bounded(answer)
-    if answer.verb == "back":
-        return _back(state, answer)
     if answer.sequence != state.sequence:
         stop("stale", "The prompt has changed since this was typed; look again and answer it.")
+    if answer.verb == "back":
+        return _back(state, answer)
     found = find(plan, state, now, answer.address) if anywhere else None
     if found is None:
-        found = _found(plan, state, answer, now)
+        found = _found(plan, state, _to_the_wait(state, answer), now)
+    kind = KINDS[found.step.kind]
+    if kind.literal is not None and kind.literal(found):
+        answer = _as_typed(answer)
     if answer.verb == "note":
         return _note(found, answer)
-    kind = KINDS[found.step.kind]
+    _needed(plan, state, found, answer, now)
     if answer.verb == "skip":
-        return _skip(found, answer, skippable=kind.skippable)
+        return _skip(found, answer, kind)
     if kind.decide is None:
         raise TypeError(found.step.kind)
     if answer.verb != "again" and answer.verb not in kind.verbs:
@@ -48,8 +54,45 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
     return kind.decide(found, answer)
 
 
+def _to_the_wait(state: State, answer: Answer) -> Answer:
+    """Send ``arrived`` to the one wait there is, from whatever prompt it is typed at."""
+    if answer.verb == "arrived" and answer.address not in state.holds and len(state.holds) == 1:
+        return replace(answer, address=next(iter(state.holds)))
+    return answer
+
+
+def _as_typed(answer: Answer) -> Answer:
+    """Take the words of a text prompt as they are: a source may begin with any word."""
+    if answer.verb in ("say", "again"):
+        return answer
+    word = "not known" if answer.verb == "none" else f"{answer.verb} {answer.text}".strip()
+    return replace(answer, verb="say", text=word)
+
+
+def _needed(plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime) -> None:
+    """Refuse a step whose needs are not done, or were skipped, unless a reason is given."""
+    if answer.verb == "skip" or not found.step.needs or answer.reasons:
+        return
+    missing = [
+        str(other.address)
+        for other in occurrences(plan, state, now)
+        if other.step.id in found.step.needs
+        and (other.open or state.facts[other.address].kind == "skipped")
+    ]
+    if missing:
+        first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
+        raise Stop(
+            Refusal(
+                code="needs",
+                words=f"Before {found.address} these must be done: {first}. A skipped one can "
+                f"still be done: @{missing[0]} and its answer.",
+                overridable=True,
+            )
+        )
+
+
 def _bounded(answer: Answer) -> None:
-    for text in (answer.text, answer.reason):
+    for text in (answer.text, *answer.reasons):
         if len(text) > LONGEST:
             stop("too-long", f"That is {len(text)} characters; {LONGEST} are the most.")
         wrong = next((c for c in text if not c.isprintable()), None)
@@ -73,11 +116,12 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
     asked = f"{here.address} is asked now" if here else "the build is finished"
     if fact is not None:
         found = find(plan, state, now, answer.address)
-        if found is not None and answer.verb in ("again", "note") and fact.kind == "reading":
+        again = "again" if fact.kind == "reading" or _redone(found) else ""
+        if found is not None and (
+            answer.verb == "note" or fact.kind == "skipped" or answer.verb == again
+        ):
             return found
-        if found is not None and answer.verb == "note":
-            return found
-        again = " To read it again: again and the reading." if fact.kind == "reading" else ""
+        again = f" To do it anew: @{answer.address} again" if again else ""
         stop(
             "finished",
             f"{answer.address} is finished; {asked}.{again} The newest answer goes back with: back",
@@ -90,6 +134,11 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
     stop("no-such-place", f"There is no {answer.address} in this build as it stands; {asked}.")
 
 
+def _redone(found: Occurrence | None) -> bool:
+    """Tell whether a step leaves a mark on the engine that can be renewed, as sealant is."""
+    return found is not None and bool(getattr(found.step.block, "marks", ""))
+
+
 def _known(found: Occurrence | None, answer: Answer) -> Occurrence:
     if found is None:
         stop("no-such-place", f"There is no {answer.address} in this build as it stands.")
@@ -97,16 +146,24 @@ def _known(found: Occurrence | None, answer: Answer) -> Occurrence:
 
 
 def _back(state: State, answer: Answer) -> Decision:
-    """Take back the newest answer that stands. It corrects the record, not the engine."""
+    """Take back the newest answer that stands. It corrects the record, not the engine.
+
+    Where the crank was moved it is unknown after that: no record says where it stands.
+    """
+    if state.returning:
+        stop("returning", "Read what is asked on coming back first, then take back.")
     if not state.given:
         stop("nothing-back", "Nothing has been answered yet: there is nothing to take back.")
     newest = state.given[-1]
     ruling = Ruling(answer, answer.address)
-    ruling.add("undone", {"answer": newest.number, "at": newest.what})
+    effects = [effect("crank", "", None)] if newest.turned else []
+    ruling.add("undone", {"answer": newest.number, "at": newest.what, "effects": effects})
     ruling.said.append(
         f"Took back {newest.what}. That corrects the record, not the engine: what was done there "
         f"still is."
     )
+    if newest.turned:
+        ruling.said.append("The crank counts as unknown now: number one is proven again.")
     return ruling.decision()
 
 
@@ -119,14 +176,14 @@ def _note(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
-def _skip(found: Occurrence, answer: Answer, *, skippable: bool) -> Decision:
-    if not skippable:
+def _skip(found: Occurrence, answer: Answer, kind: Kind) -> Decision:
+    if not kind.skippable:
         none = "; type none if you do not have the figure" if found.step.kind == "spec" else ""
         stop("no-skip", f"{found.address} cannot be skipped{none}.")
     if not answer.text:
         stop("reason", "Say why it is skipped, after the word skip; it goes on the build sheet.")
     ruling = Ruling(answer, found.address)
-    effects = list(skip_effects(found)) if found.step.kind in ("turn", "crank-turn") else []
+    effects = list(kind.skipped(found)) if kind.skipped is not None else []
     ruling.add("skipped", {"at": str(found.address), "reason": answer.text, "effects": effects})
     ruling.said.append(f"Skipped {found.address}: {answer.text}")
     return ruling.decision()

@@ -1,31 +1,21 @@
 """What is loose and what is in doubt on the engine, read from its condition alone."""
 
 from collections.abc import Iterator
-from datetime import datetime
 
 from snugset.guide.address import Address
 from snugset.guide.events import Body
-from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.ruling import effect
-from snugset.guide.scene import when
+from snugset.guide.sealant import final
 from snugset.guide.state import State
-from snugset.guide.words import took
 from snugset.plan.places import bridges, fasteners
 from snugset.plan.plan import Plan
-from snugset.units import Quantity
 
 
 def _tightened(plan: Plan) -> Iterator[tuple[str, Tighten]]:
     for step in plan.steps.values():
         if isinstance(step.block, Tighten):
             yield step.id, step.block
-
-
-def final(state: State, group: str) -> bool:
-    """Tell whether a group has reached the last of its stages."""
-    reached, _, of = (state.condition.mark("stage", group) or "").partition(" of ")
-    return bool(reached) and reached == of
 
 
 def loose(plan: Plan, state: State) -> tuple[str, ...]:
@@ -39,11 +29,14 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
             found.append(f"{block.group}: stage {reached} reached, not the last")
         elif on and not reached:
             found.append(f"{block.group}: on, no stage of it finished")
-    drawn = any(what == "drawn" for what, _ in condition.marks)
+    places = [site.key for site in bridges(plan.engine)]
+    torqued = {key for key in places if condition.mark("torqued", key) is not None}
+    drawn = [k for k in places if condition.mark("drawn", k) is not None and k not in torqued]
     if drawn:
-        open_ = [s.key for s in bridges(plan.engine) if condition.mark("torqued", s.key) is None]
-        if open_:
-            found.append(f"rocker bridges not at final torque: {', '.join(open_)}")
+        found.append(f"rocker bridges drawn down, not at final torque: {', '.join(drawn)}")
+    off = [key for key in places if key not in torqued and key not in drawn]
+    if off and state.planned:
+        found.append(f"rocker bridges off: {', '.join(off)}")
     return tuple(found)
 
 
@@ -62,7 +55,7 @@ def started_stages(
         keys = [site.key for site in fasteners(plan.engine, block.group)]
         done: dict[int, list[Address]] = {}
         for address, fact in state.facts.items():
-            if address.step == step and fact.kind == "done":
+            if address.step == step and fact.kind in ("done", "skipped"):
                 done.setdefault(int(address.place.partition(".")[0]), []).append(address)
         if not done:
             continue
@@ -85,25 +78,3 @@ def started_stages(
 def _count(state: State, name: str) -> int:
     found = state.spec(name)
     return len(found) if isinstance(found, tuple) else 1
-
-
-def sealant(plan: Plan, state: State, now: datetime) -> tuple[str, ...]:
-    """Give what to do where sealant was left past its open time before the final torque."""
-    found = []
-    for step in plan.steps.values():
-        if not (isinstance(step.block, Do) and step.block.open_time):
-            continue
-        allowed = state.spec(step.block.open_time)
-        group = step.block.group or next(iter(plan.engine.fasteners))
-        marks = [m.at for (what, _), m in state.condition.marks.items() if what == "sealed"]
-        if not marks or final(state, group):
-            continue
-        age = (now - when(min(marks))).total_seconds()
-        if not isinstance(allowed, Quantity):
-            found.append(f"Sealant has been wet for {took(age)}: look up its open time")
-        elif age > allowed.number("s"):
-            found.append(
-                f"Sealant has been wet for {took(age)}, open time {allowed}: clean those threads "
-                f"and seal them again before the final torque"
-            )
-    return tuple(found)

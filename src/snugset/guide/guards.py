@@ -1,13 +1,14 @@
 """What must be true of the engine before a step that cannot be taken back."""
 
 from snugset.guide.address import Address
+from snugset.guide.lifters import left_to_bleed
 from snugset.guide.ruling import Ruling
 from snugset.guide.scene import Scene, newest
 from snugset.guide.state import Fact, Reading
-from snugset.guide.words import hole_words
+from snugset.guide.words import hole_words, took
 from snugset.plan.places import fasteners, valves
 
-GUARDS = ("studs", "preload", "counts")
+GUARDS = ("studs", "preload", "counts", "bled")
 SETTLED = ("in", "inside", "no-limit")
 """Verdicts that need no reason."""
 
@@ -15,18 +16,24 @@ SETTLED = ("in", "inside", "no-limit")
 def check_guards(scene: Scene, guards: tuple[str, ...], group: str, ruling: Ruling) -> None:
     """Stop with the first guard that does not hold, unless the answer carries a reason."""
     for guard in guards:
-        wrong = {"studs": _studs, "preload": _preload, "counts": _counts}[guard](scene, group)
+        wrong = {"studs": _studs, "preload": _preload, "counts": _counts, "bled": _bled}[guard](
+            scene, group
+        )
         if wrong:
             ruling.rule(f"guard-{guard}", wrong)
 
 
 def _studs(scene: Scene, group: str) -> str:
     """Count sealed against wet, wiped against blind, in against all."""
-    group = group or next(iter(scene.plan.engine.fasteners))
+    group = group or next(iter(scene.plan.engine.fasteners), "")
+    if not group:
+        return ""
     condition = scene.state.condition
-    dry_wet, liquid, out = [], [], []
+    dry_wet, liquid, out, unknown = [], [], [], []
     for site in fasteners(scene.plan.engine, group):
         hole = hole_words(scene.at(site=site)).split()
+        if not (set(hole) & {"wet", "dry"} and set(hole) & {"blind", "through"}):
+            unknown.append(site.key)
         if "wet" in hole and condition.mark("sealed", site.spot) is None:
             dry_wet.append(site.key)
         if "blind" in hole and condition.mark("wiped", site.spot) is None:
@@ -36,6 +43,7 @@ def _studs(scene: Scene, group: str) -> str:
     parts = [
         f"{what}: {', '.join(keys)}"
         for what, keys in (
+            ("holes not known to be wet or dry, blind or through", unknown),
             ("wet holes not recorded as sealed", dry_wet),
             ("blind holes not recorded as wiped dry", liquid),
             ("studs not recorded as in", out),
@@ -43,6 +51,15 @@ def _studs(scene: Scene, group: str) -> str:
         if keys
     ]
     return f"Before the head goes on: {'; '.join(parts)}. Put them right first." if parts else ""
+
+
+def _bled(scene: Scene, _group: str) -> str:
+    """Say which filled lifters have not bled down: at a bridge its own, elsewhere all."""
+    here = scene.site.key if scene.site and scene.site.over == "bridges" else ""
+    left = left_to_bleed(scene, here)
+    if left <= 0:
+        return ""
+    return f"A filled lifter has not bled down: wait another {took(left)}."
 
 
 def _preload(scene: Scene, _group: str) -> str:
@@ -105,11 +122,10 @@ def _counts(scene: Scene, _group: str) -> str:
             else ""
         )
         before = count_before(scene, same_as, address.round) if same_as else None
-        if (
-            before
-            and now.kind == before.kind == "done"
-            and now.value != before.value
-            and address not in explained
-        ):
+        if before is None or address in explained:
+            continue
+        if "skipped" in (now.kind, before.kind):
+            wrong.append(f"{address if now.kind == 'skipped' else same_as} was not counted")
+        elif now.value != before.value:
             wrong.append(f"{address} {now.value}, {same_as} {before.value}")
     return f"These counts should agree: {'; '.join(wrong)}." if wrong else ""

@@ -2,10 +2,11 @@
 
 from datetime import datetime
 
-from snugset.guide.engine_now import loose, sealant, started_stages
+from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
 from snugset.guide.ruling import effect
 from snugset.guide.scene import when
+from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.guide.walk import current
 from snugset.plan.plan import Plan
@@ -16,42 +17,41 @@ OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
 
 
-def came_back(
-    plan: Plan, state: State, now: datetime, left: State | None = None
-) -> tuple[Event, ...]:
+def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     """Give the events of coming back; none before the first answer or after the last.
 
-    The crank becomes unknown, and a torque stage that was broken off starts again. `left` is
-    the state in which the build was left, where one answer has been kept since.
+    The crank becomes unknown, and a torque stage that was broken off starts again. While an earlier
+    return has not been read, this one is the same break grown longer: it keeps where the build
+    stood then, and does not void a second time.
     """
-    if not state.given:
-        return ()
-    left = left or state
-    gap = max(0, int((now - when(left.last_at)).total_seconds()))
     here = current(plan, state, now)
-    if here is None:
+    if not state.given or here is None:
         return ()
+    first = state.breaks[-1] if state.returning else None
+    before = first.before if first else state.last_at
+    gap = max(0, int((now - when(before)).total_seconds()))
     voided, reasons, effects = started_stages(plan, state, overnight=gap >= OVERNIGHT)
-    crank = state.condition.crank
-    advice = (*reasons, *sealant(plan, state, now))
+    if first and first.voided:
+        voided, reasons, effects = (), (), ()
+    crank = first.crank if first else state.condition.crank
+    late = [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
+    advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *late))
+    addresses = [str(address) for address in voided]
     body = {
         "gap": gap,
-        "before": left.last_at,
-        "last_person": left.last_person,
-        "stood": str(here.address),
+        "before": before,
+        "last_person": first.last_person if first else state.last_person,
+        "stood": first.stood if first else str(here.address),
         "crank": None if crank is None else str(crank),
-        "voided": [str(address) for address in voided],
+        "voided": [*(first.voided if first else ()), *addresses],
         "loose": list(loose(plan, state)),
         "advice": list(advice),
         "effects": [effect("crank", "", None)],
     }
     events = [Event("came-back", body)]
     if voided:
-        addresses = [str(address) for address in voided]
+        reason = "; ".join(reasons)
         events.append(
-            Event(
-                "voided",
-                {"addresses": addresses, "reason": "; ".join(reasons), "effects": list(effects)},
-            )
+            Event("voided", {"addresses": addresses, "reason": reason, "effects": list(effects)})
         )
     return tuple(events)

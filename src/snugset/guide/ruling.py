@@ -53,23 +53,35 @@ class Ruling:
     address: Address
     events: list[Event] = field(default_factory=list)
     said: list[str] = field(default_factory=list)
-    used_reason: bool = False
+    used: int = 0
+    """How many of the answer's reasons were used; one covers one rule."""
+
+    @property
+    def reason(self) -> str:
+        """The reasons used so far, for what goes on against rules."""
+        return "; ".join(self.answer.reasons[: self.used])
+
+    @property
+    def has_reason(self) -> bool:
+        """Whether a reason is left for one more rule."""
+        return self.used < len(self.answer.reasons)
 
     def rule(self, code: str, words: str, *suggest: str) -> None:
-        """Stop here, or note the override when the answer carries a reason."""
-        if not self.answer.reason:
+        """Stop here, or note the override when the answer carries one more reason."""
+        if not self.has_reason:
             raise Stop(Refusal(code=code, words=words, suggest=suggest, overridable=True))
-        self.used_reason = True
+        reason = self.answer.reasons[self.used]
+        self.used += 1
         self.add(
             "override",
             {
                 "at": str(self.address),
                 "code": code,
                 "words": words,
-                "reason": self.answer.reason,
+                "reason": reason,
             },
         )
-        self.said.append(f"Noted, against the rule ({code}): {self.answer.reason}")
+        self.said.append(f"Noted, against the rule ({code}): {reason}")
 
     def unit_error(self, error: UnitError) -> None:
         """Turn a units error into a ruling: a unit slip has a way through, bad text has none."""
@@ -91,7 +103,10 @@ class Ruling:
         )
 
     def decision(self, code: str = "") -> Decision:
-        """Give what was gathered."""
+        """Give what was gathered; a reason that no rule asked for is kept as a note."""
+        for reason in () if code else self.answer.reasons[self.used :]:
+            self.add("note", {"at": str(self.address), "text": reason})
+            self.said.append(f"No rule stopped this; kept as a note: {reason}")
         return Decision(events=tuple(self.events), said=tuple(self.said), code=code)
 
 

@@ -36,6 +36,8 @@ def said(record: Record) -> str:
             return f"{body['at']}: {body['value'] or 'done'}"
         case "reading":
             return _reading(body)
+        case "rejudged":
+            return f"{body['at']}: judged again: {Verdict(body['verdict']).words}"
         case "set-aside":
             return f"{body['at']}: set aside ({body['code']}) {Quantity.from_json(body['value'])}"
         case "skipped":

@@ -177,6 +177,8 @@ class Given:
     number: int
     what: str
     """The address it answered."""
+    turned: bool
+    """Whether it says where the crank stands."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,13 +20,15 @@ def hole_words(scene: Scene) -> str:
 
 
 def map_hole(scene: Scene) -> str:
-    """Give what the map says of the hole here, empty where it says nothing certain."""
+    """Give what the map says of the hole here: two words, or what of them is known."""
     if scene.site is None or not scene.site.group:
         return ""
     place = scene.plan.engine.fasteners[scene.site.group].places[scene.site.on_map]
-    if place.wet is None or place.blind is None:
-        return ""
-    return f"{'wet' if place.wet else 'dry'} {'blind' if place.blind else 'through'}"
+    known = (
+        None if place.wet is None else "wet" if place.wet else "dry",
+        None if place.blind is None else "blind" if place.blind else "through",
+    )
+    return " ".join(word for word in known if word)
 
 
 def _length(scene: Scene) -> str:
@@ -77,7 +79,7 @@ FIELDS: dict[str, Callable[[Scene], str]] = {
 
 def hole_count(scene: Scene, which: str, group: str) -> int:
     """Count the holes of a group that are wet, dry, blind, through, or all of them."""
-    sites = fasteners(scene.plan.engine, group)
+    sites = fasteners(scene.plan.engine, group) if group else ()
     if which == "all":
         return len(sites)
     return sum(which in hole_words(scene.at(site=site)).split() for site in sites)
@@ -96,7 +98,7 @@ def fill(text: str, scene: Scene, group: str = "") -> str:
             return "(not given)" if spec is None or spec.value is None else show_value(spec.value)
         if name.startswith("count."):
             here = scene.site.group if scene.site else ""
-            counted = here or group or next(iter(scene.plan.engine.fasteners))
+            counted = here or group or next(iter(scene.plan.engine.fasteners), "")
             return str(hole_count(scene, name.removeprefix("count."), counted))
         return FIELDS[name](scene)
 

@@ -1,46 +1,25 @@
 """The application: the list of builds, and the bench of the one that is open."""
 
-import signal
-from collections.abc import Callable, Iterable
-from dataclasses import dataclass
-from pathlib import Path
-from typing import ClassVar
+import errno
+from collections.abc import Iterable
+from importlib import import_module
 
+from rich.console import RenderableType
 from textual.app import App, SystemCommand
-from textual.binding import BindingType
+from textual.driver import Driver
+from textual.drivers.linux_driver import LinuxDriver
 from textual.screen import Screen
+from textual.worker import WorkerFailed
 
-from snugset.bench import BuildError, Clock, now, utc
+from snugset.bench import BuildError, now, utc
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
-from snugset.journal.shelf import Shelf
 from snugset.screens import commands, looks
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.desk import Desk
-from snugset.units import prepare
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Opening:
-    """A build to be opened."""
-
-    folder: Path
-    clock: Clock = now
-    fresh: bool = False
-    """Whether it was begun this moment: there was no break."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Doors:
-    """What the shell outside hands the screens: where builds are, and how one is made."""
-
-    shelf: Shelf
-    person: str
-    demo: Callable[[], Opening]
-    """Makes a demo build in a scratch folder."""
-    begin: Callable[[str, str, str, str], Opening]
-    """Begins a build from procedure, engine, specs (or nothing) and a name, as typed."""
+from snugset.screens.doors import Doors, Opening, Start
+from snugset.screens.terminal import Terminal
 
 
 class SnugsetApp(App[None]):
@@ -49,86 +28,90 @@ class SnugsetApp(App[None]):
     TITLE = "Snugset"
     CSS = looks.CSS
     ENABLE_COMMAND_PALETTE = True
-    COMMAND_PALETTE_BINDING = "ctrl+p"
-    BINDINGS: ClassVar[list[BindingType]] = []
 
-    def __init__(self, doors: Doors, opening: Opening | None = None) -> None:
+    def __init__(self, doors: Doors, start: Start = None) -> None:
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
-        self._opening = opening
+        self.failure: BaseException | None = None
+        """What ended the screens, where something went wrong."""
+        self.ended = 0
+        """The signal that ended them; 0 for none."""
+        self._start = start
         self._desk: Desk | None = None
         for theme in looks.THEMES:
             self.register_theme(theme)
         self.theme = looks.DARK.name
 
+    def get_driver_class(self) -> type[Driver]:
+        """Give the driver of a terminal that may go away, in place of the library's own."""
+        found = super().get_driver_class()
+        return Terminal if found is LinuxDriver else found
+
     async def on_mount(self) -> None:
-        """Show the list, and over it the build that was asked for."""
-        self._end_by_signals()
-        await self.push_screen(BuildsScreen())
-        if self._opening is not None:
-            wrong = await self._open(self._opening)
-            if wrong:
-                self.exit(message=wrong, return_code=1)
+        """Show the list, or over it the build that was asked for."""
+        builds = BuildsScreen()
+        await self.push_screen(builds)
+        if isinstance(self._start, Opening):
+            await self._first(self._start)
+        elif self._start is not None:
+            builds.make(self._start, must=True)
         self.call_after_refresh(self._warm)
 
-    def _warm(self) -> None:
-        """Load the factors between units now that the first picture stands."""
-        self.run_worker(prepare, thread=True, name="units")
-
-    def _end_by_signals(self) -> None:
-        """End cleanly when the terminal or the system says so, leaving the terminal whole."""
-        import asyncio  # noqa: PLC0415 - only here
-
-        loop = asyncio.get_running_loop()
-        for number in (signal.SIGTERM, signal.SIGHUP):
-            loop.add_signal_handler(number, lambda: self.exit(return_code=0))
-
-    async def _open(self, opening: Opening) -> str:
-        """Open a build on the bench; what is wrong, empty if nothing is."""
-        owner = Owner.here(person=self.doors.person, since=utc(now()))
+    async def _first(self, opening: Opening) -> None:
+        """Open the build that was asked for; there is nothing to show without it."""
         try:
-            self._desk = await Desk.open(
-                opening.folder, owner=owner, clock=opening.clock, fresh=opening.fresh
-            )
+            await self.open_build(opening)
         except (JournalError, BuildError) as error:
-            return str(error)
-        await self.push_screen(BenchScreen(self._desk))
-        return ""
+            self.fail(error)
 
-    async def open_build(self, build: str) -> str:
-        """Open a build of the shelf by its id."""
-        return await self._guarded(lambda: Opening(folder=self.shelf.path / build))
+    def _warm(self) -> None:
+        """Load what the first reading needs, now that the first picture stands."""
+        self.run_worker(_prepare, thread=True, name="units")
 
-    async def open_demo(self) -> str:
-        """Make the demo and open it."""
-        return await self._guarded(self.doors.demo)
+    async def open_build(self, opening: Opening) -> None:
+        """Open a build on the bench; JournalError or BuildError if it cannot be."""
+        owner = Owner.here(person=self.doors.person, since=utc(now()))
+        self._desk = await Desk.open(
+            opening.folder, owner=owner, clock=opening.clock, fresh=opening.fresh
+        )
+        await self.push_screen(BenchScreen(self._desk, opening.note))
 
-    async def open_new(self, procedure: str, engine: str, specs: str, name: str) -> str:
-        """Begin a build and open it."""
-        return await self._guarded(lambda: self.doors.begin(procedure, engine, specs, name))
+    def fail(self, error: Exception) -> None:
+        """End, since there is nothing to go on with."""
+        self.failure = self.failure or error
+        self.exit(return_code=1)
 
-    async def _guarded(self, made: Callable[[], Opening]) -> str:
-        import asyncio  # noqa: PLC0415 - only here
+    def end(self, number: int) -> None:
+        """End because a signal says so."""
+        self.ended = self.ended or number
+        self.exit(return_code=128 + number)
 
-        try:
-            opening = await asyncio.to_thread(made)
-        except (JournalError, BuildError, ValueError) as error:
-            return str(error)
-        return await self._open(opening)
-
-    async def on_unmount(self) -> None:
-        """Let the build go."""
+    def let_go(self) -> None:
+        """Let the build go that is open, once what is being kept is kept."""
         if self._desk is not None:
             self._desk.drop()
 
+    def _handle_exception(self, error: Exception) -> None:
+        """End at a fault; the terminal gets a sentence from whoever runs this, not a traceback."""
+        self._return_code = 1
+        self.failure = self.failure or (error.error if isinstance(error, WorkerFailed) else error)
+        if self._exception is None:  # a test that drives the application waits for it
+            self._exception = error
+            self._exception_event.set()
+        self._close_messages_no_wait()
+
+    def panic(self, *_renderables: RenderableType) -> None:
+        """End, since the terminal can no longer be read."""
+        self.fail(OSError(errno.EIO, "the terminal can no longer be read"))
+
     def get_system_commands(self, screen: Screen[object]) -> Iterable[SystemCommand]:
         """Offer this screen's commands, from their one declaration, and the looks."""
-        name = getattr(screen, "NAME", "")
-        for command in commands.of(name):
+        for command in commands.of(getattr(screen, "NAME", "")):
             method = getattr(screen, f"action_{command.name}", None)
-            if method is not None:
-                yield SystemCommand(command.footer.capitalize(), command.help, method)
+            if method is not None and command.name != "palette":
+                title = f"{command.palette} ({command.shown})"
+                yield SystemCommand(title, command.help, method)
         for theme in looks.THEMES:
             words = theme.name.removeprefix("bench-")
 
@@ -138,8 +121,7 @@ class SnugsetApp(App[None]):
             yield SystemCommand(f"Look: {words}", "The colours of the screens.", choose)
 
 
-def run(doors: Doors, opening: Opening | None = None) -> int:
-    """Run the screens until they are left; the exit code."""
-    app = SnugsetApp(doors, opening)
-    app.run()
-    return app.return_code or 0
+def _prepare() -> None:
+    """Load calculators and factors; on another thread, so that no key waits for it."""
+    import_module("snugset.trade.calculators")
+    import_module("snugset.units").prepare()

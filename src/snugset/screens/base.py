@@ -1,4 +1,4 @@
-"""What every screen has: its commands from the one declaration, a footer, and no markup."""
+"""What every screen has: its commands from the one declaration, a title line and a footer."""
 
 from textual import events
 from textual.app import ComposeResult
@@ -6,18 +6,8 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
-from snugset.printable import printable
 from snugset.screens import commands
-
-
-def text(words: str, style: str = "") -> Content:
-    """Give text from files, people and libraries as content: never markup, nothing unseen."""
-    return Content.styled(printable(words), style)
-
-
-def lines(words: tuple[str, ...] | list[str], style: str = "") -> Content:
-    """Give several lines as content."""
-    return Content("\n").join([text(each, style) for each in words])
+from snugset.screens.words import text
 
 
 class Plain(Static):
@@ -33,14 +23,14 @@ class Plain(Static):
         self.update(shown)
 
 
-class Base(Screen[None]):
+class Base(Screen[object]):
     """A screen whose keys come from the declaration."""
 
     NAME = ""
 
     def __init_subclass__(cls) -> None:
-        super().__init_subclass__()
         cls.BINDINGS = [*commands.bindings(cls.NAME)]
+        super().__init_subclass__()
 
     def compose(self) -> ComposeResult:
         """Lay out: where one is, the body, the keys."""
@@ -69,6 +59,10 @@ class Base(Screen[None]):
         from snugset.screens.help import Help  # noqa: PLC0415 - help is itself such a screen
 
         self.app.push_screen(Help(self.NAME))
+
+    def action_palette(self) -> None:
+        """Find a command by its words."""
+        self.app.action_command_palette()
 
     async def action_quit(self) -> None:
         """Leave; everything answered is on disk."""

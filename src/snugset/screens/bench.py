@@ -1,214 +1,201 @@
 """The bench: one thing to do, large and plain, with its view beside it."""
 
-from textual import events
-from textual.app import ComposeResult
-from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.widgets import Input, Static
+from collections.abc import Sequence
 
-from snugset.guide.prompt import Prompt
-from snugset.guide.ruling import Decision, Refusal
+from textual.content import Content
+from textual.widgets import Input
+
+from snugset.guide.address import Address, AddressError
+from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
+from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
-from snugset.screens.base import Base, Plain, lines, text
-from snugset.screens.beside import VIEWS, beside
-from snugset.screens.desk import Desk, Look
+from snugset.screens.beside import VIEWS
+from snugset.screens.desk import Desk
+from snugset.screens.page import Page
+from snugset.screens.painting import Painting
+from snugset.screens.words import text
 
-CUES = {"tick": "Enter ▸", "count": "how many ▸", "wait": "waiting ▸", "choice": "which ▸"}
-TICK_KEYS = {" ": ""}
-"""Where only a tick is asked, the space bar gives it too."""
+AGAIN = 20
+"""Seconds after which the build is looked at again: a wait may be over."""
+SLOW = 0.5
+"""Seconds after which it is said that an answer is still being kept."""
 
 
-class BenchScreen(Base):
+class BenchScreen(Painting):
     """What the builder lives in."""
 
     NAME = "bench"
 
-    def __init__(self, desk: Desk) -> None:
-        super().__init__()
-        self.desk = desk
-        self.chosen_view = ""
-        """The view the builder turned to; empty takes the prompt's own."""
-        self._failed = ""
-        """What was typed when the disk would not take it."""
-
-    def body(self) -> ComposeResult:
-        """Lay out the prompt, the typing line, the live pane, and the view."""
-        with Horizontal(id="work"):
-            with Vertical(id="ask"):
-                with VerticalScroll(id="scroll", can_focus=False):
-                    for name in ("outcome", "words", "facts", "caution", "choices"):
-                        yield Plain(name)
-                with Horizontal(id="typing"):
-                    yield Static("", id="cue", markup=False)
-                    yield Answer()
-                yield Plain("pane")
-            yield Plain("view")
+    def __init__(self, desk: Desk, note: str = "") -> None:
+        super().__init__(desk, note)
+        self._refused = ""
+        """What was typed when it was refused or not kept."""
+        self._last = ""
+        """What was typed last, to go on from where a rule stopped it."""
+        self._later: tuple[Address, str] | None = None
+        """What was typed when a break came between, to be proposed where it was asked."""
 
     def on_mount(self) -> None:
         """Show the first prompt."""
         self.show(self.desk.look)
-        self.set_interval(20, self._tick)
+        self.set_interval(AGAIN, self._look_again)
 
     def on_screen_resume(self) -> None:
-        """Show again what may have changed on another screen."""
-        self.show(self.desk.look)
-
-    def on_resize(self, event: events.Resize) -> None:
-        """Draw the view for the new size."""
-        super().on_resize(event)
-        self.call_after_refresh(self._view)
-
-    def show(self, look: Look) -> None:
-        """Paint a build as it stands; keys count again once it is painted."""
-        self._outcome(look.outcome)
-        self._where(look)
-        self._prompt(look.prompt)
-        self._view()
-        self.call_after_refresh(self._painted)
-
-    def _painted(self) -> None:
-        field = self.query_one(Answer)
-        field.busy = self.desk.look.prompt is None
-        field.focus()
-
-    def _where(self, look: Look) -> None:
-        counted = look.progress
-        at = f" {look.prompt.address}" if look.prompt else ""
-        phase = f"{counted.phase} {counted.phase_done}/{counted.phase_known}"
-        of = f"build {counted.done}/{counted.known}"
-        rest = f" · {phase} · {of} ·{at}"
-        room = max(8, (self.size.width or 80) - len(rest) - 2)
-        name = look.state.name
-        shown = name if len(name) <= room else f"{name[: room - 1]}…"
-        self.query_one("#where", Plain).put(f"{shown}{rest}")
-
-    def _outcome(self, outcome: Decision | Refusal | None) -> None:
-        shown = self.query_one("#outcome", Plain)
-        if outcome is None:
-            shown.put("")
-            return
-        stopped = isinstance(outcome, Refusal) or bool(outcome.code)
-        shown.set_class(stopped, "stopped")
-        said = list(outcome.said) if isinstance(outcome, Decision) else [outcome.words]
-        if isinstance(outcome, Refusal):
-            said += [f"type: {suggestion}" for suggestion in outcome.suggest]
-            said += ["F6: go on, because …"] if outcome.overridable else []
-        sign = "✗ " if stopped else "✓ "
-        shown.put(lines([sign + said[0], *said[1:]] if said else []))
-
-    def _prompt(self, asked: Prompt | None) -> None:
-        field = self.query_one(Answer)
-        if asked is None:
-            self.query_one("#words", Plain).put("The build is finished. Its sheet: snugset sheet")
-            for name in ("facts", "caution", "choices", "pane"):
-                self.query_one(f"#{name}", Plain).put("")
-            return
-        self.query_one("#words", Plain).put(asked.words)
-        people = [f"{asked.people} people."] if asked.people > 1 else []
-        self.query_one("#facts", Plain).put(lines([*people, *asked.waiting, *asked.facts]))
-        self.query_one("#caution", Plain).put(lines([f"! {c}" for c in asked.caution]))
-        choices = [f"{n}  {choice}" for n, choice in enumerate(asked.choices, 1)]
-        self.query_one("#choices", Plain).put(lines(choices if asked.asks == "choice" else []))
-        cue = CUES.get(asked.asks, f"{asked.unit} ▸" if asked.unit else "▸")
-        self.query_one("#cue", Static).update(text(f"{cue} "))
-        field.placeholder = f"Enter: {asked.proposal}" if asked.proposal else ""
-        field.one_key = self._one_key(asked)
-        field.watch_held = asked.address.place.count(".") == 1
-        if not isinstance(self.desk.look.outcome, Refusal):
-            field.value = ""
-        self._pane(field.value)
-        self.query_one("#scroll", VerticalScroll).scroll_home(animate=False)
-
-    def _one_key(self, asked: Prompt) -> dict[str, str]:
-        if asked.asks == "tick":
-            return TICK_KEYS
-        if asked.asks == "choice" and len(asked.choices) < 10:
-            return {
-                str(n): choice
-                for n, choice in enumerate(asked.choices, 1)
-                if choice.islower() and "PLACE" not in choice
-            }
-        return {}
-
-    def _view(self) -> None:
-        shown = self.query_one("#view", Plain)
-        size = shown.content_size
-        shown.update(beside(self.desk.look, self._view_name(), size.width or 30, size.height or 18))
-
-    def _view_name(self) -> str:
-        asked = self.desk.look.prompt
-        return self.chosen_view or (asked.view if asked and asked.view else "list")
+        """Show what changed on another screen; what was being typed stays."""
+        if self.desk.look is not self.shown:
+            self.show(self.desk.look)
+        self.field.focus()
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Show what the typed text comes to, as it is typed."""
-        self._pane(event.value)
+        event.stop()
+        self._foresee(event.value)
 
-    def _pane(self, typed: str) -> None:
-        pane = self.query_one("#pane", Plain)
+    def _foresee(self, words: str) -> None:
         asked = self.desk.look.prompt
-        if not typed.strip() or asked is None or asked.asks == "tick":
-            pane.put("")
+        if not words.strip() or words == self._refused or typed.aside(words):
+            self.say_under(self.under)
             return
-        outcome = self.desk.preview(typed)
-        stopped = isinstance(outcome, Refusal) or bool(outcome and outcome.code)
-        pane.set_class(stopped, "stopped")
-        pane.put(lines(_foreseen(outcome)))
-
-    async def on_answer_given(self, message: Answer.Given) -> None:
-        """Keep an answer, off the loop, and show what comes next."""
-        await self.give(message.typed)
-
-    async def give(self, typed: str) -> None:
-        """Say something at the prompt; where the disk will not take it, it stays typed."""
         try:
-            look = await self.desk.say(typed)
-        except JournalError as error:
-            self._unkept(typed, error)
+            given = typed.read(words, asked)
+        except AddressError as error:
+            self.say_under([text(str(error), "$warning")])
             return
+        come = self.desk.preview(given.text, given.at)
+        if asked is None or given.at is not None:
+            self.say_under(outcome.foreseen(None, given.text, come))
+        else:
+            self.say_under(outcome.foreseen(asked, given.text, come))
+
+    def on_answer_given(self, message: Answer.Given) -> None:
+        """Take an answer, or do what a word asks for."""
+        word = typed.aside(message.typed)
+        if word:
+            self.field.open()
+            self.field.value = ""
+            self.call_later(self.run_action, word)
+            return
+        try:
+            given = typed.read(message.typed, self.desk.look.prompt)
+        except AddressError as error:
+            self._refuse(message.typed, [text(f"✗ {error}", "bold $error")])
+            return
+        if not self._to_fill_in(given.text):
+            self._keep(given.text, given.at, message.typed)
+
+    def _to_fill_in(self, words: str) -> bool:
+        """Begin a choice that needs one more word, such as “again PLACE”."""
+        asked = self.desk.look.prompt
+        begun = typed.to_fill_in(words)
+        if asked is None or not begun or words not in asked.choices:
+            return False
+        come = self.desk.preview(words)
+        if not isinstance(come, Refusal) or come.overridable:
+            return False
+        self.field.open()
+        self.field.begin(begun)
+        return True
+
+    def on_answer_held(self) -> None:
+        """Say why a key that is held down gives no second answer."""
+        told = text("A key held down counts once. Press it again for this one.", "italic")
+        self.say_under([*self.under, told])
+
+    def _keep(self, words: str, at: Address | None = None, whole: str = "") -> None:
+        """Keep an answer off the event loop; the field takes no keys until it is shown."""
+        self.field.busy = True
+        self.run_worker(self._keeping(words, at, whole), name="keeping")
+
+    async def _keeping(self, words: str, at: Address | None, whole: str) -> None:
+        slow = self.set_timer(SLOW, lambda: self.say_under([text("Being kept …", "italic")]))
+        try:
+            look = await self.desk.say(words, at)
+        except JournalError as error:
+            self._refuse(
+                whole,
+                [
+                    text(f"✗ Not kept: {error.message}.", "bold $error"),
+                    text("Nothing is lost; it stays typed. Enter tries again.", "bold"),
+                ],
+            )
+            return
+        finally:
+            slow.stop()
+        moved = self.shown is None or look.state.sequence != self.shown.state.sequence
+        if isinstance(look.outcome, Refusal) and not moved:
+            asked = look.prompt if at is None else None
+            self._refuse(whole, outcome.refused(asked, words, look.outcome))
+            return
+        if isinstance(look.outcome, Refusal) and self.shown and self.shown.prompt:
+            # Nobody was here for long: something else is asked before what was typed counts.
+            self._later = (self.shown.prompt.address, whole)
+        self._refused, self._last = "", whole
+        self.under = outcome.came(look.outcome)
+        self.field.value = ""
         self.show(look)
 
-    def _unkept(self, typed: str, error: JournalError) -> None:
-        shown = self.query_one("#outcome", Plain)
-        shown.add_class("stopped")
-        shown.put(
-            lines([f"✗ Not kept: {error.message}", "Nothing is lost; Enter tries again, as typed."])
-        )
-        field = self.query_one(Answer)
-        field.value = typed
-        field.busy = False
+    def _refuse(self, whole: str, parts: Sequence[Content]) -> None:
+        """Say why an answer was not taken; it stays typed, to be put right."""
+        self._refused, self._last, self.under = whole, whole, parts
+        self.say_under(parts)
+        self.field.open()
+        if whole:
+            self.field.begin(whole)
 
-    async def _tick(self) -> None:
-        """Look again now and then: a wait may be over."""
+    def _look_again(self) -> None:
+        """Look at the build again now and then: a wait may be over."""
+        if not self.field.busy and self.is_current:
+            self.run_worker(self._looking(), name="looking")
+
+    def painted(self) -> None:
+        """Propose what was typed before a break, where it is asked again."""
+        super().painted()
         asked = self.desk.look.prompt
-        if (
-            asked is not None
-            and (asked.asks == "wait" or asked.waiting)
-            and not self.query_one(Answer).value
-        ):
-            look = await self.desk.refresh()
-            if look.prompt != asked:
-                self.show(look)
+        if self._later and asked and asked.address == self._later[0] and not self.field.value:
+            self.field.begin(self._later[1])
+            self._later = None
 
-    def _begin(self, before: str, after: str = "") -> None:
-        field = self.query_one(Answer)
-        if not field.busy:
-            field.value = f"{before}{field.value}{after}"
-            field.cursor_position = len(field.value)
+    async def _looking(self) -> None:
+        try:
+            look = await self.desk.refresh()
+        except JournalError as error:
+            self.say_under([text(f"✗ Not kept: {error.message}.", "bold $error")])
+            return
+        if self.shown is not None and look.prompt != self.shown.prompt and not self.field.busy:
+            self.show(look)
 
     def action_why(self) -> None:
         """Show the reason of this step, its cautions and tools."""
         asked = self.desk.look.prompt
         if asked is not None:
-            tools = [f"Tools: {', '.join(asked.tools)}"] if asked.tools else []
-            shown = [asked.why or "No reason is given for this step.", *tools]
-            self.query_one("#outcome", Plain).remove_class("stopped")
-            self.query_one("#outcome", Plain).put(lines(shown))
+            self.say_under(asking.why(asked))
 
-    async def action_back(self) -> None:
+    def action_list(self) -> None:
+        """Turn to the list of steps."""
+        self.chosen_view = "list"
+        self.draw_view()
+
+    def action_view(self) -> None:
+        """Turn to the next view."""
+        names = list(VIEWS)
+        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.draw_view()
+
+    def action_down(self) -> None:
+        """Show the rest of the prompt, then of what was said."""
+        prompt, under = self.query_one("#prompt", Page), self.query_one("#under", Page)
+        (prompt if prompt.more else under).turn(1)
+
+    def action_up(self) -> None:
+        """Go back to what stands before."""
+        if not self.query_one("#under", Page).turn(-1):
+            self.query_one("#prompt", Page).turn(-1)
+
+    def action_back(self) -> None:
         """Take back the newest answer."""
-        if not self.query_one(Answer).busy:
-            self.query_one(Answer).busy = True
-            await self.give("back")
+        if not self.field.busy:
+            self._keep("back")
 
     def action_note(self) -> None:
         """Begin a note."""
@@ -218,23 +205,22 @@ class BenchScreen(Base):
         """Begin a skip with its reason."""
         self._begin("skip ")
 
-    def action_override(self) -> None:
-        """Begin the reason for going on."""
-        self._begin("", " ! ")
+    def _begin(self, word: str) -> None:
+        self.field.begin(word + self.field.value.removeprefix(word))
 
-    async def action_arrived(self) -> None:
+    def action_override(self) -> None:
+        """Begin the reason for going on, after what was stopped."""
+        whole = self.field.value or self._last
+        if whole and " ! " not in whole:
+            self.field.begin(f"{whole} ! ")
+
+    def action_arrived(self) -> None:
         """Say that what was waited for is there, at the first wait."""
         held = next(iter(self.desk.look.state.holds), None)
         if held is None:
-            self.query_one("#outcome", Plain).put("Nothing is waited for.")
-            return
-        self.show(await self.desk.say("arrived", held))
-
-    def action_view(self) -> None:
-        """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self._view_name()) + 1) % len(names)]
-        self._view()
+            self.say_under([text("Nothing is waited for.")])
+        elif not self.field.busy:
+            self._keep("arrived", held)
 
     def action_specs(self) -> None:
         """Show the spec sheet."""
@@ -246,19 +232,21 @@ class BenchScreen(Base):
         """Show every answer."""
         from snugset.screens.history import HistoryScreen  # noqa: PLC0415 - loaded when asked for
 
-        self.app.push_screen(HistoryScreen(self.desk))
+        self.app.push_screen(HistoryScreen(self.desk), self._measure_again)
+
+    def _measure_again(self, begun: object) -> None:
+        """Begin what was chosen in the history."""
+        if isinstance(begun, str):
+            self.field.begin(begun)
 
     def action_leave(self) -> None:
-        """Let the build go, back to the list."""
-        self.desk.drop()
+        """Empty the field; with nothing typed let the build go, back to the list."""
+        if self.field.value:
+            self.field.value = ""
+            return
+        self.field.busy = True
+        self.run_worker(self._leaving(), name="leaving")
+
+    async def _leaving(self) -> None:
+        await self.desk.let_go()
         self.app.pop_screen()
-
-
-def _foreseen(outcome: Decision | Refusal | None) -> list[str]:
-    """Give what an answer would come to, and its working."""
-    if outcome is None:
-        return []
-    if isinstance(outcome, Refusal):
-        return [f"✗ {outcome.words}", *(f"type: {s}" for s in outcome.suggest)]
-    working = [w for event in outcome.events for w in event.body.get("working", ())]
-    return [*outcome.said, *working]

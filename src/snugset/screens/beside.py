@@ -1,11 +1,9 @@
 """The view beside the prompt, chosen by name."""
 
 from collections.abc import Callable, Mapping
-from datetime import UTC, datetime
 
 from textual.content import Content
 
-from snugset.guide.kinds.torque import Tighten
 from snugset.guide.state import PlannedPoint
 from snugset.screens.desk import Look
 from snugset.screens.views import crank, ledger, listing
@@ -13,23 +11,23 @@ from snugset.screens.views import map as fastener_map
 
 
 def _map(look: Look, width: int, height: int) -> Content:
-    """Draw the group of this step: of a torque step its own, else the first of the engine."""
+    """Draw the group of this step, else the first of the engine."""
     asked, engine = look.prompt, look.plan.engine
     step = look.plan.steps.get(asked.address.step) if asked else None
-    block = step.block if step else None
-    name = getattr(block, "group", "") or next(iter(engine.fasteners), "")
+    name = getattr(step.block if step else None, "group", "") or next(iter(engine.fasteners), "")
     if not name:
         return Content("The engine file has no fastener map.")
     group = engine.fasteners[name]
     place = asked.address.place if asked else ""
-    stage, _, key = place.rpartition(".") if isinstance(block, Tighten) else ("", "", place)
+    # A place such as 2.7 is stage 2, fastener 7: only what this stage has done counts as done.
+    stage, staged, key = place.rpartition(".")
     here = key if key in group.places else ""
     done = {
         fact.place.rpartition(".")[2]
         for fact in look.state.facts
         if step is not None and fact.step == step.id and fact.place.rpartition(".")[0] == stage
     }
-    order = group.order if isinstance(block, Tighten) else tuple(group.places)
+    order = group.order if staged else tuple(group.places)
     at = order.index(here) + 1 if here else len(order)
     following = order[at] if at < len(order) else ""
     drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
@@ -53,14 +51,14 @@ def _crank(look: Look, width: int, _height: int) -> Content:
     return crank.view(look.plan, look.state, _point(look), width)
 
 
-def _ledger(look: Look, width: int, _height: int) -> Content:
+def _ledger(look: Look, width: int, height: int) -> Content:
     here = look.prompt.address.place if look.prompt else ""
-    return ledger.view(look.plan, look.state, here, width)
+    return ledger.view(look.plan, look.state, here, width, height)
 
 
-def _list(look: Look, _width: int, height: int) -> Content:
+def _list(look: Look, width: int, height: int) -> Content:
     here = look.prompt.address.step if look.prompt else ""
-    return listing.view(look.plan, look.state, datetime.now(UTC), here, height)
+    return listing.view(look.standing, here, width, height)
 
 
 VIEWS: Mapping[str, Callable[[Look, int, int], Content]] = {

@@ -1,42 +1,84 @@
 """The builds of the shelf: where each stands, what it waits for; new, resume, demo."""
 
+import asyncio
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
 from typing import Protocol, cast
 
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from snugset.bench import BuildError
+from snugset.journal.errors import JournalError
+from snugset.journal.lock import holder
+from snugset.journal.owner import Owner
 from snugset.journal.shelf import Entry, Shelf
-from snugset.screens.base import Base, Plain, text
+from snugset.screens.base import Base, Plain
+from snugset.screens.doors import Doors, Opening
+from snugset.screens.words import joined, lines, text
+
+NONE = (
+    "No builds yet.",
+    "",
+    "D opens a part-finished build of an invented engine: look round, nothing of yours is touched.",
+    "N begins a build of your own.",
+)
 
 
-def row(entry: Entry, width: int) -> str:
-    """Give a build in one line."""
-    if entry.head is None:
-        return f"{entry.id:<24} {entry.wrong}"
-    head = entry.head
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shelved:
+    """A build on the shelf, and who has it open."""
+
+    entry: Entry
+    held: bool
+    owner: Owner | None
+    """None where the holder is not known, or there is none."""
+
+
+def on_shelf(shelf: Shelf) -> tuple[Shelved, ...]:
+    """Read the shelf; JournalError if its folder cannot be read."""
+    found = []
+    for entry in shelf.builds():
+        held, owner = holder(shelf.path / entry.id)
+        found.append(Shelved(entry=entry, held=held, owner=owner))
+    return tuple(found)
+
+
+def row(build: Shelved) -> Content:
+    """Give a build in two lines: its name and when it was worked on, then where it stands."""
+    head = build.entry.head
+    if head is None:
+        return joined([text(build.entry.id, "bold"), text(f"    {build.entry.wrong}", "$error")])
+    stamp = head.updated.replace("T", " ").removesuffix("Z")[:16]
     stands = "finished" if head.step == "finished" else f"at {head.step}"
     waits = f" · waits for {head.waiting_for}" if head.waiting_for else ""
-    name = head.name[: max(12, width // 3)]
-    stamp = head.updated.replace("T", " ").removesuffix("Z")[:16]
-    return f"{name:<{max(12, width // 3)}} {stands}{waits} · {stamp}"
+    first = text(head.name, "bold").append(text(f"   {stamp} UTC", "$secondary"))
+    held = [text(f"    open elsewhere{_by(build.owner)}", "bold $warning")] if build.held else []
+    return joined([first, text(f"    {stands}{waits}"), *held])
+
+
+def _by(owner: Owner | None) -> str:
+    if owner is None:
+        return ""
+    since = owner.since.replace("T", " ").removesuffix("Z")[:16]
+    return f": {owner.person or 'somebody'} on {owner.host} since {since} UTC"
 
 
 class Builds(Protocol):
-    """What this screen needs of the application."""
+    """What these screens need of the application."""
 
     shelf: Shelf
+    doors: Doors
 
-    async def open_build(self, build: str) -> str:
-        """Open a build; what is wrong, empty if nothing is."""
+    async def open_build(self, opening: Opening) -> None:
+        """Open a build on the bench; JournalError or BuildError if it cannot be."""
         ...
 
-    async def open_demo(self) -> str:
-        """Make and open the demo."""
-        ...
-
-    async def open_new(self, procedure: str, engine: str, specs: str, name: str) -> str:
-        """Begin and open a build."""
+    def fail(self, error: Exception) -> None:
+        """End, since there is nothing to go on with."""
         ...
 
 
@@ -50,6 +92,10 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._making = False
+
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
         yield Plain("facts")
@@ -57,49 +103,94 @@ class BuildsScreen(Base):
         yield Plain("message")
 
     def on_mount(self) -> None:
-        """Fill the list."""
+        """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
-        self.action_again()
+        self.query_one("#facts", Plain).put("")
 
     def on_screen_resume(self) -> None:
         """Read the list again: a build may have moved."""
         self.action_again()
 
     def action_again(self) -> None:
-        """Read the shelf."""
-        app = app_of(self)
-        entries = app.shelf.builds()
+        """Read the shelf, beside the event loop: a build that is being written makes it wait."""
+        self.run_worker(self._read(), exclusive=True, group="shelf")
+
+    async def _read(self) -> None:
+        if not self.is_current or self._making:
+            return
+        try:
+            builds = await asyncio.to_thread(on_shelf, app_of(self).shelf)
+        except JournalError as error:
+            self._say(error.message)
+            return
+        self._fill(builds)
+
+    def _fill(self, builds: Sequence[Shelved]) -> None:
         found = self.query_one(OptionList)
-        found.clear_options()
-        for entry in entries:
-            found.add_option(Option(text(row(entry, self.size.width or 80)), id=entry.id))
-        self.query_one("#facts", Plain).put(
-            "" if entries else "No builds yet. D opens a demo build, N begins one of your own."
-        )
-        found.display = bool(entries)
-        if entries:
-            found.highlighted = 0
+        marked = found.highlighted_option.id if found.highlighted_option else ""
+        found.set_options([Option(row(build), id=build.entry.id) for build in builds])
+        ids = [build.entry.id for build in builds]
+        self.query_one("#facts", Plain).put("" if builds else lines(NONE))
+        found.display = bool(builds)
+        if builds:
+            found.highlighted = ids.index(marked) if marked in ids else 0
             found.focus()
 
-    async def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Go on with the marked build."""
-        await self._open(event.option.id or "")
+    def _say(self, words: str) -> None:
+        self.query_one("#message", Plain).put(text(words, "bold $error"))
 
-    async def _open(self, build: str) -> None:
-        app = app_of(self)
-        self.query_one("#message", Plain).put(await app.open_build(build))
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Go on with the marked build."""
+        folder = app_of(self).shelf.path / (event.option.id or "")
+        self.make(lambda: Opening(folder=folder))
 
     def action_open(self) -> None:
         """Go on with the marked build."""
         self.query_one(OptionList).action_select()
 
-    async def action_demo(self) -> None:
+    def action_demo(self) -> None:
         """Open the demo."""
-        app = app_of(self)
-        self.query_one("#message", Plain).put(await app.open_demo())
+        self.make(app_of(self).doors.demo)
 
     def action_new(self) -> None:
         """Begin a build."""
         from snugset.screens.new import NewScreen  # noqa: PLC0415 - loaded when asked for
 
-        self.app.push_screen(NewScreen())
+        self.app.push_screen(NewScreen(), self._begun)
+
+    def _begun(self, opening: object) -> None:
+        """Open the build that was begun on that screen."""
+        if isinstance(opening, Opening):
+            self.make(lambda: opening)
+
+    def make(self, opening: Callable[[], Opening], *, must: bool = False) -> None:
+        """Make a build ready and open it; one at a time.
+
+        `must`: the screens end with what is wrong, where it cannot be opened.
+        """
+        if self._making:
+            return
+        self._making = True
+        self.query_one("#facts", Plain).put("One moment: the build is set out …")
+        self.run_worker(self._make(opening, must=must), name="making")
+
+    async def _make(self, opening: Callable[[], Opening], *, must: bool) -> None:
+        app = app_of(self)
+        try:
+            await app.open_build(await asyncio.to_thread(opening))
+            self._say("")
+        except (JournalError, BuildError, OSError, ValueError) as error:
+            if must:
+                app.fail(error)
+            self._say(told(error))
+        finally:
+            self._making = False
+            self.query_one("#facts", Plain).put("")
+            self.action_again()
+
+
+def told(error: Exception) -> str:
+    """Say what is wrong in words for the builder."""
+    if isinstance(error, OSError) and error.filename:
+        return f"{Path(str(error.filename))}: {error.strerror}; check that it may be used"
+    return str(error)

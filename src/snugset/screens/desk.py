@@ -2,22 +2,25 @@
 
 import asyncio
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Self, TypeVar
+from typing import Any, Self, TypeVar
 
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
-from snugset.guide.ask import Progress, progress
 from snugset.guide.decide import decide
 from snugset.guide.events import Record
+from snugset.guide.kinds import KINDS
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
+from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
 from snugset.plan.plan import Plan
+from snugset.screens.standing import Standing, standing
+from snugset.screens.undoing import follows
 
 Result = TypeVar("Result")
 
@@ -30,44 +33,56 @@ class Look:
     state: State
     prompt: Prompt | None
     """None when the build is finished."""
-    progress: Progress
+    standing: Standing
     records: tuple[Record, ...]
     outcome: Decision | Refusal | None
     """What the last answer came to."""
 
 
 class Desk:
-    """The bench, reached from the screens; everything of it runs on one thread."""
+    """The bench, reached from the screens; everything that reads or writes is on one thread."""
 
     def __init__(self, bench: Bench, pool: ThreadPoolExecutor) -> None:
         self._bench = bench
         self._pool = pool
         self._dropped = False
-        self.look: Look = self._looked(None)
+        self._outcome: Decision | Refusal | None = None
+        self.look: Look = self._looked()
+        """The build as it stood after the last answer; read on the event loop alone."""
 
     @classmethod
     async def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
         """Open a build; JournalError or BuildError if it cannot be."""
         pool = ThreadPoolExecutor(1, thread_name_prefix="bench")
+        opening = pool.submit(
+            lambda: cls(Bench.open(folder, owner=owner, clock=clock, fresh=fresh), pool)
+        )
         try:
-            bench = await _on(
-                pool, lambda: Bench.open(folder, owner=owner, clock=clock, fresh=fresh)
-            )
-            return await _on(pool, lambda: cls(bench, pool))
-        except BaseException:
-            pool.shutdown(wait=False)
+            return await asyncio.wrap_future(opening)
+        except asyncio.CancelledError:
+            # The screens were left while it was being opened.
+            opening.add_done_callback(_let_go)
             raise
+        finally:
+            if not opening.done() or opening.cancelled() or opening.exception() is not None:
+                pool.shutdown(wait=False)
 
-    def _looked(self, outcome: Decision | Refusal | None) -> Look:
+    @property
+    def build(self) -> str:
+        """The build's id."""
+        return self._bench.journal.folder.name
+
+    def _looked(self) -> Look:
         bench = self._bench
-        moment = bench.clock()
+        asked = bench.prompt()
+        leaves = occurrences(bench.plan, bench.state, bench.clock())
         return Look(
             plan=bench.plan,
             state=bench.state,
-            prompt=bench.prompt(),
-            progress=progress(bench.plan, bench.state, moment),
+            prompt=asked,
+            standing=standing(bench.plan, leaves, asked.address if asked else None),
             records=tuple(bench.records),
-            outcome=outcome,
+            outcome=self._outcome,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -78,36 +93,68 @@ class Desk:
         """
 
         def answered() -> Look:
-            return self._looked(self._bench.say(typed, at=at))
+            self._outcome = self._bench.say(typed, at=at)
+            return self._looked()
 
-        self.look = await _on(self._pool, answered)
+        self.look = await self._on(answered)
         return self.look
 
     async def refresh(self) -> Look:
-        """Look again: time passes, and a wait may be over."""
-        self.look = await _on(self._pool, lambda: self._looked(None))
+        """Look again, with the last outcome: a wait may be over, or nobody was here for long.
+
+        JournalError if the break could not be kept; the look is then as it was.
+        """
+
+        def looked() -> Look:
+            self._bench.notice()
+            return self._looked()
+
+        self.look = await self._on(looked)
         return self.look
 
-    def preview(self, typed: str) -> Decision | Refusal | None:
+    def asked_at(self, at: Address) -> Prompt | None:
+        """Give what is asked at any place of the build as it stands; None where there is none."""
+        found = find(self.look.plan, self.look.state, self._bench.clock(), at)
+        ask = KINDS[found.step.kind].ask if found else None
+        return ask(found) if found and ask else None
+
+    async def undoing(self) -> tuple[str, ...]:
+        """Say what taking back the newest answer would come to, keeping nothing."""
+        bench = self._bench
+        return await self._on(
+            lambda: follows(bench.plan, bench.records, bench.state, bench.clock())
+        )
+
+    def preview(self, typed: str, at: Address | None = None) -> Decision | Refusal | None:
         """Say what an answer would come to, keeping nothing; None where nothing is asked."""
         look = self.look
-        if look.prompt is None:
+        address = at or (look.prompt.address if look.prompt else None)
+        if address is None:
             return None
         answer = parse_answer(
-            typed,
-            address=look.prompt.address,
-            sequence=look.state.sequence,
-            person=self._bench.person,
+            typed, address=address, sequence=look.state.sequence, person=self._bench.person
         )
         return decide(look.plan, look.state, answer, self._bench.clock())
 
-    def drop(self) -> None:
+    async def let_go(self) -> None:
         """Let the build go, once what is being kept is kept."""
         if not self._dropped:
             self._dropped = True
-            self._pool.submit(self._bench.close).result(timeout=5)
+            await self._on(self._bench.close)
             self._pool.shutdown(wait=False)
 
+    def drop(self) -> None:
+        """Let the build go when there is no event loop any more; waits for what is being kept."""
+        if not self._dropped:
+            self._dropped = True
+            self._pool.submit(self._bench.close).result()
+            self._pool.shutdown()
 
-async def _on(pool: ThreadPoolExecutor, work: Callable[[], Result]) -> Result:
-    return await asyncio.get_running_loop().run_in_executor(pool, work)
+    async def _on(self, work: Callable[[], Result]) -> Result:
+        return await asyncio.wrap_future(self._pool.submit(work))
+
+
+def _let_go(opening: Future[Any]) -> None:
+    """Close a build that nobody waits for any more, on its own thread."""
+    if not opening.cancelled() and opening.exception() is None:
+        opening.result()._bench.close()  # noqa: SLF001 - its own class

@@ -1,51 +1,96 @@
 """Every answer, who gave it and when; the newest can be taken back here."""
 
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from snugset.guide.events import Record
 from snugset.guide.said import said
-from snugset.screens.base import Base, Plain, text
+from snugset.journal.errors import JournalError
+from snugset.screens import outcome
+from snugset.screens.base import Base, Plain
 from snugset.screens.desk import Desk
+from snugset.screens.words import joined, lines, text
+
+
+def row(record: Record, *, standing: bool) -> Content:
+    """Give a record in a line; an arrow marks what was taken back."""
+    stamp = record.at.replace("T", " ").removesuffix("Z")[:16]
+    sign = " " if standing else "↶"
+    words = f"{sign} {stamp} {record.person}  {said(record)}"
+    return text(words, "" if standing else "dim italic")
 
 
 class HistoryScreen(Base):
-    """The journal in words."""
+    """The journal in words, newest first."""
 
     NAME = "history"
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._told = -1
+        """The sequence at which it was said what follows from taking back; only then it is done."""
 
     def body(self) -> ComposeResult:
-        """Give the list and a line for what an undo came to."""
+        """Give the list and what an undo would come to, or came to."""
         yield OptionList(id="answers", classes="list", markup=False)
         yield Plain("message")
 
     def on_mount(self) -> None:
-        """Fill the list, newest first."""
+        """Fill the list."""
+        self.query_one("#message", Plain).put("")
         self._fill()
+        self.query_one(OptionList).focus()
 
     def _fill(self) -> None:
         look = self.desk.look
-        standing = {given.number for given in look.state.given}
+        standing = {given.number for given in look.state.given} | {0}
         found = self.query_one(OptionList)
-        found.clear_options()
-        for record in reversed(look.records):
-            back = record.answer and record.answer not in standing and record.kind != "undone"
-            sign = "↶" if back else " "
-            stamp = record.at.replace("T", " ").removesuffix("Z")[:16]
-            found.add_option(Option(text(f"{sign} {stamp} {record.person}  {said(record)}")))
-        newest = look.state.given[-1].what if look.state.given else "nothing"
+        found.set_options(
+            [
+                Option(
+                    row(record, standing=record.kind == "undone" or record.answer in standing),
+                    id=str(record.sequence),
+                )
+                for record in reversed(look.records)
+            ]
+        )
+        found.highlighted = 0
         self.query_one("#where", Plain).put(
-            f"History · times UTC · F3 takes back {newest}: the record, not the engine"
+            f"History of {look.state.name} · {len(look.records)} records · times in UTC"
         )
 
-    async def action_back(self) -> None:
-        """Take back the newest answer, and say what that came to."""
-        look = await self.desk.say("back")
-        outcome = look.outcome
-        words = getattr(outcome, "said", None) or (getattr(outcome, "words", ""),)
-        self.query_one("#message", Plain).put(words[0])
+    def action_back(self) -> None:
+        """Say what taking back the newest answer comes to; at the second time do it."""
+        self.run_worker(self._back(), exclusive=True, group="undoing")
+
+    async def _back(self) -> None:
+        message = self.query_one("#message", Plain)
+        sequence = self.desk.look.state.sequence
+        if self._told != sequence:
+            self._told = sequence
+            follows = await self.desk.undoing()
+            again = [text("F3 again takes it back. Esc leaves it.", "bold $warning")]
+            message.put(joined([lines(follows), *(again if self.desk.look.state.given else [])]))
+            return
+        try:
+            look = await self.desk.say("back")
+        except JournalError as error:
+            message.put(text(f"✗ Not kept: {error.message}. F3 tries again.", "bold $error"))
+            return
+        message.put(joined(outcome.came(look.outcome)))
         self._fill()
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Begin measuring the marked reading again, on the bench."""
+        record = self.desk.look.records[int(event.option.id or 1) - 1]
+        if record.kind in ("reading", "set-aside"):
+            self.dismiss(f"@{record.body['at']} again ")
+        else:
+            self.query_one("#message", Plain).put("Only a reading is measured again.")
+
+    def action_open(self) -> None:
+        """Measure the marked reading again."""
+        self.query_one(OptionList).action_select()

@@ -48,27 +48,27 @@ THEMES = (DARK, LIGHT, CONTRAST)
 
 CSS = """
 Screen { layout: vertical; }
-#where { height: 1; background: $panel; color: $foreground; text-style: bold; padding: 0 1; }
+#where { height: auto; background: $panel; color: $foreground; padding: 0 1; }
 #keys { height: 1; dock: bottom; background: $panel; color: $foreground; padding: 0 1; }
 #work { height: 1fr; }
 #ask { width: 56%; height: 100%; padding: 0 1; }
 #view { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
 #view { text-wrap: nowrap; text-overflow: clip; }
-#scroll { height: 1fr; scrollbar-size-vertical: 1; }
-#words { text-style: bold; color: $foreground; margin-top: 1; }
-#outcome { color: $success; }
-#outcome.stopped { color: $error; text-style: bold; }
-#facts { margin-top: 1; }
-#caution { color: $warning; margin-top: 1; }
-#choices { margin-top: 1; }
+.coming-back #view { display: none; }
+.coming-back #ask { width: 100%; }
+#prompt { height: 1fr; min-height: 1; padding-top: 1; color: $foreground; }
+#under { height: 1; background: $surface; }
+#typing { height: 1; background: $surface; }
+#cue { width: auto; height: 1; color: $accent; text-style: bold; }
 #answer { height: 1; border: none; padding: 0; background: $surface; width: 1fr; }
 #answer:focus { border: none; background: $surface; }
-#cue { width: auto; height: 1; color: $accent; text-style: bold; }
-#typing { height: 1; background: $surface; }
-#pane { height: auto; max-height: 6; background: $surface; color: $secondary; }
-#pane.stopped { color: $error; }
-.list { height: 1fr; }
-.form Input { margin-bottom: 1; }
-#message { height: auto; color: $error; padding: 0 1; }
+.list { height: 1fr; border: none; padding: 0; }
+.list:focus { border: none; }
+.form { height: auto; max-height: 60%; padding: 0 1; }
+.form Input { height: 1; border: none; padding: 0; background: $surface; }
+.form Input:focus { border: none; background: $panel; }
+.form .ask { height: auto; color: $accent; margin-top: 1; }
+#facts { height: auto; padding: 0 1; margin-bottom: 1; }
+#message { height: auto; padding: 0 1; }
 #help { padding: 1 2; }
 """

@@ -1,25 +1,36 @@
-"""The spec sheet: every figure with its value, source and what it assumes."""
+"""The spec sheet: every figure with its value, its source and what it assumes."""
 
 from textual.app import ComposeResult
+from textual.content import Content
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
-from snugset.files.figures import show_value
+from snugset.files.figures import Figure, show_value
 from snugset.guide.address import Address
 from snugset.guide.ruling import Refusal
 from snugset.guide.state import Spec
 from snugset.journal.errors import JournalError
-from snugset.screens.base import Base, Plain, lines, text
+from snugset.screens import outcome
+from snugset.screens.base import Base, Plain
 from snugset.screens.desk import Desk
+from snugset.screens.sheet_form import Form
+from snugset.screens.words import joined, text
 
 
-def row(name: str, spec: Spec | None) -> str:
-    """Give a figure in one line."""
+def row(name: str, spec: Spec | None) -> Content:
+    """Give a figure in two lines: its value, then where that comes from and what it assumes."""
+    first = text(f"{name:<20} ", "bold")
     if spec is None:
-        return f"{name:<20} —"
-    value = show_value(spec.value) if spec.had else "not had"
-    assumes = f" · {spec.assumes}" if spec.assumes else ""
-    return f"{name:<20} {value}{assumes}   [{spec.source or 'no source yet'}]"
+        return first.append(text("not asked yet", "italic"))
+    if spec.had:
+        source = f"from {spec.source}" if spec.source else "no source yet"
+        first = first.append(text(show_value(spec.value)))
+    else:
+        source = "" if spec.value is None else f"{spec.source}: {show_value(spec.value)}"
+        first = first.append(text("I don't have it", "italic"))
+    assumes = f"assumes {spec.assumes}" if spec.assumes else ""
+    second = " · ".join(part for part in (source, assumes) if part)
+    return joined([first, text(f"    {second}", "$secondary")]) if second else first
 
 
 class SpecsScreen(Base):
@@ -30,78 +41,128 @@ class SpecsScreen(Base):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
-        self.name_given = ""
-        """The figure that is being given again."""
+        self._figure: Figure | None = None
+        """The one that is being given."""
 
     def body(self) -> ComposeResult:
-        """Give the list, what is asked, and the field."""
+        """Give the list, what is asked, the form, and what comes of it."""
         yield OptionList(id="figures", classes="list", markup=False)
         yield Plain("facts")
-        yield Input(id="given", placeholder="value; source; what it assumes — or none")
+        yield Form()
         yield Plain("message")
+
+    @property
+    def form(self) -> Form:
+        """The fields of one figure."""
+        return self.query_one(Form)
 
     def on_mount(self) -> None:
         """Fill the list."""
         self._fill(0)
-        self.query_one("#given", Input).display = False
-        self.query_one(OptionList).focus()
+        self._close()
+        self.query_one("#message", Plain).put("")
 
     def _fill(self, marked: int) -> None:
         look = self.desk.look
+        names = look.plan.procedure.figures
         found = self.query_one(OptionList)
-        found.clear_options()
-        for name in look.plan.procedure.figures:
-            found.add_option(Option(text(row(name, look.state.specs.get(name))), id=name))
+        found.set_options([Option(row(n, look.state.specs.get(n)), id=n) for n in names])
         found.highlighted = marked
         had = sum(s.had for s in look.state.specs.values())
-        self.query_one("#where", Plain).put(
-            f"Spec sheet · {had} of {len(look.plan.procedure.figures)} figures had"
-        )
+        self.query_one("#where", Plain).put(f"Spec sheet · {had} of {len(names)} figures had")
+
+    def _close(self) -> None:
+        """Go from the form back to the list."""
+        self._figure = None
+        self.form.display = False
+        found = self.query_one(OptionList)
+        found.display = True
+        found.focus()
 
     def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
         """Show what the marked figure is for."""
-        figure = self.desk.look.plan.procedure.figures.get(event.option.id or "")
-        if figure is not None:
-            none = f"Not had: {figure.none}" if figure.none else "It must be had."
-            asks = [figure.ask, figure.why, figure.assumes, none]
-            self.query_one("#facts", Plain).put(lines([a for a in asks if a]))
+        self.query_one("#facts", Plain).put(self._about(event.option.id or ""))
+
+    def _about(self, name: str, *facts: str) -> Content:
+        figure = self.desk.look.plan.procedure.figures[name]
+        none = f"Without it: {figure.none}" if figure.none else "It must be had."
+        said = [text(figure.ask, "bold"), text(figure.why), *map(text, facts)]
+        return joined([part for part in (*said, *(() if facts else (text(none),))) if part.plain])
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
-        """Open the field for the marked figure."""
-        self.name_given = event.option.id or ""
-        field = self.query_one("#given", Input)
-        field.display = True
-        field.value = ""
-        field.focus()
+        """Open the fields of the marked figure."""
+        self._open(event.option.id or "")
 
-    async def on_input_submitted(self, event: Input.Submitted) -> None:
-        """Give the figure again; the newest counts."""
-        name = self.name_given
-        asked = self.desk.look.prompt
-        address = Address(f"spec.{name}")
-        again = name in self.desk.look.state.specs
-        if not again and (asked is None or asked.address != address):
-            self.query_one("#message", Plain).put("That figure is asked for in its turn.")
+    def _open(self, name: str, typed: str = "") -> None:
+        look = self.desk.look
+        figure, spec = look.plan.procedure.figures[name], look.state.specs.get(name)
+        asked = self.desk.asked_at(Address(f"spec.{name}"))
+        here = look.prompt is not None and look.prompt.address == Address(f"spec.{name}")
+        if asked is None or (spec is None and not here):
+            self._say([text(f"{name} is asked for in its turn; leave with Esc.", "bold $warning")])
             return
+        self._figure = figure
+        self.query_one(OptionList).display = False
+        self.query_one("#facts", Plain).put(self._about(name, *asked.facts))
+        self._say([])
+        self.form.begin(figure, asked, spec, typed)
+
+    def on_form_changed(self) -> None:
+        """Show in both systems, and judge, what is typed."""
+        come = self.desk.preview(self._said(), self._address())
+        typed = bool(self.form.value)
+        self._say(outcome.foreseen(None, "", come) if self._figure and typed else [])
+
+    def on_form_given(self) -> None:
+        """Keep the figure; the newest counts."""
+        self.run_worker(self._keeping(), exclusive=True, group="keeping")
+
+    async def _keeping(self) -> None:
         try:
-            look = await self.desk.say(f"again {event.value}" if again else event.value, address)
+            look = await self.desk.say(self._said(), self._address())
         except JournalError as error:
-            self.query_one("#message", Plain).put(f"Not kept: {error.message}")
+            self._say([text(f"✗ Not kept: {error.message}. Enter tries again.", "bold $error")])
             return
-        outcome = look.outcome
-        words = (
-            outcome.words
-            if isinstance(outcome, Refusal)
-            else "; ".join(outcome.said)
-            if outcome
-            else ""
-        )
-        self.query_one("#message", Plain).put(words)
-        if not isinstance(outcome, Refusal):
-            event.input.display = False
-            self._fill(list(look.plan.procedure.figures).index(name))
-            self.query_one(OptionList).focus()
+        self._say(outcome.came(look.outcome))
+        if isinstance(look.outcome, Refusal):
+            self.form.query_one("#value", Input).focus()
+        elif self._figure is not None:
+            self._fill(list(look.plan.procedure.figures).index(self._figure.name))
+            self._close()
+
+    def _said(self) -> str:
+        """Give the answer that the fields make up."""
+        again = self._figure is not None and self._figure.name in self.desk.look.state.specs
+        return f"again {self.form.answer}" if again else self.form.answer
+
+    def _address(self) -> Address:
+        return Address(f"spec.{self._figure.name if self._figure else ''}")
+
+    def _say(self, parts: list[Content]) -> None:
+        self.query_one("#message", Plain).put(joined(parts))
 
     def action_open(self) -> None:
         """Open the marked figure."""
-        self.query_one(OptionList).action_select()
+        if self._figure is None:
+            self.query_one(OptionList).action_select()
+
+    def action_none(self) -> None:
+        """Say that the figure is not to be had; Enter keeps that."""
+        marked = self.query_one(OptionList).highlighted_option
+        if self._figure is not None:
+            self.form.none()
+        elif marked is not None:
+            self._open(marked.id or "", "none")
+
+    def action_override(self) -> None:
+        """Open the field for the reason of going on against a rule."""
+        if self._figure is not None:
+            self.form.because()
+
+    def action_leave(self) -> None:
+        """Leave the form, or the sheet."""
+        if self._figure is None:
+            self.app.pop_screen()
+        else:
+            self._say([])
+            self._close()

@@ -5,6 +5,9 @@ from decimal import Decimal
 from snugset.trade.exact import decimals, plain, shared_unit
 from snugset.units import Quantity
 
+_FINEST = 12
+"""Decimals that can be typed; a third of something, which never ends, is rounded there."""
+
 
 class Grid:
     """The coarsest decimal step of which every quantity given is a whole number."""
@@ -12,11 +15,12 @@ class Grid:
     def __init__(self, *quantities: Quantity) -> None:
         self._unit = shared_unit(quantities)
         # One place more than typed, so that the middle between two is on the grid too.
-        self._places = 1 + max(decimals(quantity.in_(self._unit)) for quantity in quantities)
+        most = max(decimals(quantity.in_(self._unit)) for quantity in quantities)
+        self._places = 1 + min(most, _FINEST)
 
     def whole(self, quantity: Quantity) -> int:
         """Give a quantity as a whole number of steps."""
-        return int(quantity.in_(self._unit).scaleb(self._places))
+        return round(quantity.in_(self._unit).scaleb(self._places))
 
     def exact(self, steps: int) -> Quantity:
         """Give a number of steps as a quantity, in the unit of the grid."""

@@ -67,18 +67,17 @@ class _Ring:
         return widest(tries, lambda margin: self.fewest(margin, count) <= count)
 
     def chain(
-        self, start: int, count: int, margin: int, marks: Collection[int]
+        self, start: int, count: int, margin: int, marks: set[int]
     ) -> tuple[int, tuple[int, ...]] | None:
         """So many points from start that reach everything, most of them on marks; None if none.
 
-        Layer by layer: each point lies in its window, and only marks and highs of arcs need be
-        looked at.
+        Layer by layer: each point lies in its window, on a mark or as far on as it may. Off the
+        marks nothing is gained by less: a mark that it would pass could be had without it.
         """
         reach, finish = Reach(self.spans, margin), start + _ROUND
         if reach.steps(start, finish, count) > count:
             return None
-        highs = {(high - margin) % _ROUND for _, high in self.arcs} if marks else set()
-        spots = sorted({spot + lap for spot in highs | set(marks) for lap in (0, _ROUND)})
+        spots = sorted(mark + lap for mark in marks for lap in (0, _ROUND))
         layer: dict[int, tuple[int, tuple[int, ...]]]
         layer = {start: (int(start in marks), (start,))}
         for least, _ in reach.windows(start, finish, count):

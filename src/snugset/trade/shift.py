@@ -66,8 +66,12 @@ def shift(changes: Mapping[Change, Quantity], ratio: Decimal | None = None) -> S
         number = _shown(value, unit, shown).value
         told = how.format(number if number >= 0 else f"({number})", ratio)
         said += f" {sign} {told}" if said or sign == "−" else told
-    whole = _shown(total, unit, shown)
-    return Shift(preload=whole, length=_shown(-total, unit, shown), sum=f"{said.strip()} = {whole}")
+    whole, said = _shown(total, unit, shown), said.strip()
+    return Shift(
+        preload=whole,
+        length=_shown(-total, unit, shown),
+        sum=f"{whole}" if said == f"{whole.value}" else f"{said} = {whole}",
+    )
 
 
 def _check(changes: Mapping[Change, Quantity], ratio: Decimal | None) -> None:

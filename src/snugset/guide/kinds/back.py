@@ -6,12 +6,13 @@ from snugset.files.problems import Mark
 from snugset.files.steps import Step
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
+from snugset.guide.begun import Begun, begun_bridges
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene, when
-from snugset.guide.state import Break, State
+from snugset.guide.state import Break
 from snugset.guide.words import took
 
 SHORT = timedelta(hours=1)
@@ -26,20 +27,19 @@ STEP = Step(
 )
 
 
-def can_confirm_crank(state: State) -> bool:
+def can_confirm_crank(scene: Scene) -> bool:
     """Tell whether one key may say that the crank is as it was."""
-    last = state.breaks[-1]
-    return (
-        last.crank is not None
-        and last.gap < SHORT.total_seconds()
-        and last.person == last.last_person
-    )
+    last = scene.state.breaks[-1]
+    away = scene.now - when(last.before)
+    same = last.person == last.last_person
+    return last.crank is not None and away < SHORT and same
 
 
 def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     """Give where it stood, what is loose, what has waited, what to re-check, who was here."""
     state = scene.state
-    facts = [f"You were away {took(last.gap)}; last here: {last.last_person}."]
+    away = took((scene.now - when(last.before)).total_seconds())
+    facts = [f"You were away {away}; last here: {last.last_person}."]
     if last.stood:
         title = scene.plan.phase(Address.parse(last.stood).step)
         facts.append(f"You stood at {last.stood}{f' ({title})' if title else ''}.")
@@ -49,14 +49,22 @@ def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
         for held in state.holds.values()
     ]
     facts += [f"First: {words}." for words in last.advice]
-    if last.crank is not None and not can_confirm_crank(state):
+    if last.crank is not None and not can_confirm_crank(scene):
         facts.append("The crank counts as unknown: number one is proven again before it is used.")
+        facts += [_take_off(each) for each in begun_bridges(scene.plan, state)]
     return tuple(facts)
+
+
+def _take_off(begun: Begun) -> str:
+    return (
+        f"Bridge {begun.bridge} was begun: loosen both its screws, a turn each, and take it off "
+        f"before the crank is turned. It is done again from the start."
+    )
 
 
 def _ask(found: Occurrence) -> Prompt:
     facts = _facts(found.scene, found.scene.state.breaks[-1])
-    if can_confirm_crank(found.scene.state):
+    if can_confirm_crank(found.scene):
         words = f"{STEP.say} Is the crank untouched, the mark still where it was?"
         return prompt_for(
             found, asks="choice", phase="Coming back", words=words, choices=CHOICES, facts=facts
@@ -67,15 +75,32 @@ def _ask(found: Occurrence) -> Prompt:
 def _decide(found: Occurrence, answer: Answer) -> Decision:
     state = found.scene.state
     ruling = Ruling(answer, found.address)
-    effects = []
-    if can_confirm_crank(state):
+    known: str | None = None
+    asked = can_confirm_crank(found.scene)
+    if asked:
         crank = state.breaks[-1].crank
         known = None if pick(answer.text, CHOICES) == "moved" else str(crank)
-        effects.append(effect("crank", "", known))
     elif answer.text:
         stop("tick", "Only Enter is asked for here, when you have read it.")
+    effects = [effect("crank", "", known)] if asked else []
     ruling.add("returned", {"at": str(found.address), "effects": effects})
+    if known is None:
+        _begun_again(found, ruling)
     return ruling.decision()
+
+
+def _begun_again(found: Occurrence, ruling: Ruling) -> None:
+    """Void the steps of bridges that were begun: the crank is turned to be proven, under them."""
+    for each in begun_bridges(found.scene.plan, found.scene.state):
+        ruling.add(
+            "voided",
+            {
+                "addresses": [str(address) for address in each.addresses],
+                "reason": f"bridge {each.bridge} was begun before the break",
+                "effects": [effect("drawn", each.bridge, None)],
+            },
+        )
+        ruling.said.append(_take_off(each))
 
 
 KIND = Kind(name="return", ask=_ask, decide=_decide, skippable=False)

@@ -99,6 +99,11 @@ def work_out(scene: Scene, block: Crank) -> tuple[tuple[Point, ...], str, str]:
             return points, "camshaft", why
     else:
         why = "No camshaft card: each cylinder at its own compression dead centre."
+    if block.lifter and scene.state.spec(block.lifter) == "filled":
+        why += (
+            " Filled lifters: at dead centre a valve drawn down hard can meet its piston; a "
+            "quarter turn of the screws at a time, and wait."
+        )
     points = setting_points(
         "firing-order",
         engine.firing_order,

@@ -10,6 +10,7 @@ from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.guards import GUARDS, check_guards, count_before
+from snugset.guide.kinds.how_many import how_many
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.kinds.outlook import ledger_facts
 from snugset.guide.prompt import Prompt
@@ -17,6 +18,7 @@ from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence
 from snugset.guide.words import map_hole, new_length
 
+EQUALS = ("fasteners", "valves", "cylinders", "changed")
 HOLES = ("wet through", "wet blind", "dry through", "dry blind")
 MARKS = (
     "hole", "sealed", "oiled", "wiped", "stud", "head-on", "pushrod", "lifters", "drawn",
@@ -38,6 +40,7 @@ class Do:
     wants: str = ""
     count: str = ""
     same_as: str = ""
+    equals: str = ""
     marks: str = ""
     clears: str = ""
     guards: tuple[str, ...] = ()
@@ -54,6 +57,9 @@ BLOCK = KindBlock(
             "wants": Field(Text(), default="", help="the one that goes on; others are stopped"),
             "count": Field(Text(), default="", help="what is counted"),
             "same-as": Field(Word(), default="", help="the step whose count it must equal"),
+            "equals": Field(
+                Choice(*EQUALS), default="", help="what of the engine the count must be"
+            ),
             "marks": Field(Choice(*MARKS), default="", help="what it makes true of the engine"),
             "clears": Field(Choice(*MARKS), default="", help="what is not true of it any more"),
             "guards": Field(ListOf(Choice(*GUARDS)), default=(), help="what must hold first"),
@@ -80,15 +86,23 @@ def _ask(found: Occurrence) -> Prompt:
         return prompt_for(found, asks="count", facts=(f"Count: {block.count}.",))
     options = choices(found)
     if options:
-        proposal = map_hole(found.scene) if isinstance(block, Do) and block.marks == "hole" else ""
+        proposal = _from_map(found)
         return prompt_for(found, asks="choice", choices=options, proposal=proposal)
     return prompt_for(found, facts=ledger_facts(found))
+
+
+def _from_map(found: Occurrence) -> str:
+    """Give what the map says of a hole, where it says all of it, to be taken with Enter."""
+    if getattr(found.step.block, "marks", "") != "hole":
+        return ""
+    said = map_hole(found.scene)
+    return said if said in HOLES else ""
 
 
 def pick(text: str, options: tuple[str, ...]) -> str:
     """Read a choice by its words, its number or a beginning that only one has."""
     lowered = " ".join(text.lower().split())
-    if lowered.isdigit() and 1 <= int(lowered) <= len(options):
+    if lowered.isascii() and lowered.isdigit() and 1 <= int(lowered) <= len(options):
         return options[int(lowered) - 1]
     starts = [o for o in options if o.lower().startswith(lowered)]
     exact = [o for o in options if o.lower() == lowered]
@@ -108,6 +122,9 @@ def read_count(text: str, what: str) -> int:
 
 def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> str:
     count = read_count(answer.text, block.count)
+    wanted = how_many(found.scene, block.equals, block.group) if block.equals else count
+    if count != wanted:
+        ruling.rule("count", f"{count}, and it should be {wanted}. Count again, or find the rest.")
     if block.same_as:
         before = count_before(found.scene, block.same_as, found.address.round)
         if before is not None and before.kind == "done" and before.value != str(count):
@@ -139,7 +156,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     if block.count:
         value = _counted(found, block, answer, ruling)
     elif options:
-        proposal = map_hole(found.scene) if block.marks == "hole" else ""
+        proposal = _from_map(found)
         value = pick(answer.text, options) if answer.text or not proposal else proposal
         if block.wants and value != block.wants:
             ruling.rule(

@@ -6,6 +6,7 @@ from typing import ClassVar
 
 from snugset.files.shapes import Block, Choice, Field, Word
 from snugset.files.steps import KindBlock, Step
+from snugset.guide.kinds.how_many import to_change
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import hole_words
@@ -50,23 +51,9 @@ def sites(over: str, group: str, scene: Scene) -> tuple[Site, ...]:
     return cylinders(engine) if over == "cylinders" else bridges(engine)
 
 
-def _changed(scene: Scene, key: str) -> bool:
-    """Tell whether this round's judgement puts another length at a place than was read there."""
-    for judged in scene.state.judged.values():
-        if judged.address.round == scene.round and judged.outcome == "order":
-            new = judged.lengths.get(key)
-            read = [
-                r.pushrod
-                for r in scene.state.readings.values()
-                if r.address.place == key and r.address.round == scene.round
-            ]
-            return new is not None and new not in read
-    return False
-
-
 def _here(where: str, scene: Scene) -> bool:
     if where == "changed":
-        return scene.site is not None and _changed(scene, scene.site.key)
+        return scene.site is not None and to_change(scene, scene.site.key)
     return not where or where in hole_words(scene).split()
 
 

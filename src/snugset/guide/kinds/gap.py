@@ -9,13 +9,11 @@ from snugset.files.figures import Window
 from snugset.files.shapes import AmountWindow, Block, Field, Whole, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.address import Address
+from snugset.guide.lifters import BLEED
 from snugset.guide.scene import Occurrence, Scene, when
 from snugset.guide.state import Judged, Reading
 from snugset.trade.preload import Lifter
 from snugset.units import Quantity
-
-BLEED = Quantity(Decimal(20), "min")
-"""How long oil-filled lifters take to bleed down where no figure is had. Common practice."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,7 +29,7 @@ class Gap:
         "lifter": "choice",
         "bleed": "time/one",
     }
-    STEPS: ClassVar[tuple[str, ...]] = ("since",)
+    STEPS: ClassVar[tuple[str, ...]] = ("since", "line")
 
     figure: str
     unit: str
@@ -45,6 +43,7 @@ class Gap:
     lifter: str = ""
     bleed: str = ""
     since: str = ""
+    line: str = ""
 
 
 BLOCK = KindBlock(
@@ -65,6 +64,7 @@ BLOCK = KindBlock(
             "leaf": Field(Word(), default="", help="the doubt of one feeler leaf"),
             "lifter": Field(Word(), default="", help="dry or filled"),
             "bleed": Field(Word(), default="", help="how long filled lifters take to bleed down"),
+            "line": Field(Word(), default="", help="the step that scratched the line"),
             "since": Field(Word(), default="", help="the step from which the bleed-down counts"),
         },
     ),
@@ -109,7 +109,11 @@ def fitted(scene: Scene, place: str) -> Quantity | None:
 
 
 def lifter_now(found: Occurrence) -> Lifter:
-    """Tell whether the lifter here is dry, still filled, or has had its time to bleed down."""
+    """Tell whether the lifter here is dry, still filled, or had bled down when it was marked.
+
+    What counts is the time from drawing the bridge down to scratching the line; where no step
+    scratches, until now.
+    """
     block, scene = block_of(found), found.scene
     if not block.lifter or scene.state.spec(block.lifter) != "filled":
         return "dry"
@@ -117,6 +121,9 @@ def lifter_now(found: Occurrence) -> Lifter:
     begun = (
         scene.state.facts.get(Address(block.since, bridge, scene.round)) if block.since else None
     )
+    marked = scene.state.facts.get(Address(block.line, bridge, scene.round)) if block.line else None
+    if begun is None:
+        return "filled"
+    until = scene.now if marked is None else when(marked.at)
     needed = (scene.length(block.bleed) or BLEED).number("s")
-    bled = begun is not None and (scene.now - when(begun.at)).total_seconds() >= needed
-    return "bled" if bled else "filled"
+    return "bled" if (until - when(begun.at)).total_seconds() >= needed else "filled"

@@ -85,6 +85,8 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
         stop("tick", "A wait takes Enter to begin and the word arrived to end.", "arrived")
     if begun is None:
         if answer.verb == "arrived":
+            if found.scene.length(block.time) is not None:
+                ruling.rule("early", "The wait has not begun; Enter begins it.")
             ruling.done("arrived")
             return ruling.decision()
         what = block.for_ or found.step.id

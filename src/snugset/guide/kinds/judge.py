@@ -20,7 +20,7 @@ from snugset.trade.allowed import Catalogue
 from snugset.trade.fault import FigureError
 from snugset.trade.pushrods import Order, order
 from snugset.trade.verdict import Verdict
-from snugset.units import Quantity, UnitError, read
+from snugset.units import Quantity, UnitError, read, rounded
 
 CHOICES = ("accept", "order", "again PLACE")
 MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")
@@ -108,6 +108,7 @@ def propose_for(scene: Scene, block: Judge, lengths: Catalogue | None = None) ->
         target=scene.length(block.target),
         tolerance=scene.length(block.tolerance) or Quantity(window[0].value * 0, window[0].unit),
         most=None if most is None else int(most.value),
+        keep=True,
         travel=scene.length(block.travel),
     )
 
@@ -150,7 +151,7 @@ def _ask(found: Occurrence) -> Prompt:
     good = settled(scene)
     if not good:
         try:
-            facts += order_words(propose_for(scene, _block(found)))
+            facts += order_words(propose_for(scene, _block(found)), valves(scene.plan.engine))
         except FigureError as error:
             facts.append(f"No order can be proposed: {error}")
         except Stop as stopped:
@@ -160,11 +161,26 @@ def _ask(found: Occurrence) -> Prompt:
         found,
         asks="choice",
         choices=CHOICES,
-        proposal="accept" if good else "order",
+        proposal=_proposal(scene, good=good),
         facts=tuple(facts),
         calculator="pushrods",
         view=found.step.view or "ledger",
     )
+
+
+def _near(scene: Scene) -> tuple[Quantity, Quantity] | None:
+    """Give the band of lengths that are pushrods of this engine: by the one in hand."""
+    hand = next((h for s in valves(scene.plan.engine) if (h := fitted(scene, s.key))), None)
+    if hand is None:
+        return None
+    half = Quantity(hand.value / 2, hand.unit)
+    return half, Quantity(hand.value + half.value, hand.unit)
+
+
+def _proposal(scene: Scene, *, good: bool) -> str:
+    """Give what Enter takes: accept, a provisional place again, or order."""
+    provisional = next((p for p, r in readings_of(scene).items() if r.provisional), "")
+    return "accept" if good else f"again {provisional}" if provisional else "order"
 
 
 def _missing(scene: Scene) -> list[str]:
@@ -179,7 +195,7 @@ def _accept(found: Occurrence, ruling: Ruling) -> Decision:
     unproved = [p for p, r in readings.items() if r.verdict == "outside"]
     provisional = [p for p, r in readings.items() if r.provisional]
     missing = _missing(scene)
-    if missing and not bad:
+    if missing:
         ruling.rule("places-missing", f"Not measured in this round: {', '.join(missing)}.")
     if bad:
         listed = ", ".join(f"{p} {r.value} {r.verdict}" for p, r in bad.items())
@@ -208,15 +224,22 @@ def _order(found: Occurrence, ruling: Ruling, typed: str) -> Decision:
             f"Before ordering, every place is measured with the pushrods in hand; not measured: "
             f"{', '.join(missing)}.",
         )
+    provisional = [p for p, r in readings_of(scene).items() if r.provisional]
+    if provisional:
+        ruling.rule(
+            "provisional",
+            f"Lifters not bled down at {', '.join(provisional)}: read them again before ordering.",
+        )
     patterns = pattern_words(scene, readings_of(scene))
     if patterns:
         ruling.rule("pattern", f"{' '.join(patterns)} Look there before ordering.")
     lengths: Catalogue | None = None
     if typed:
         try:
-            lengths = (read(typed, unit="in", kind="length"),)
+            lengths = (read(typed, unit="in", kind="length", band=_near(scene)),)
         except UnitError as error:
-            stop(error.code, error.message, *error.suggest)
+            ruling.unit_error(error)
+            lengths = (read(typed, unit="in", kind="length"),)
     try:
         decided = propose_for(scene, _block(found), lengths)
     except FigureError as error:
@@ -225,16 +248,16 @@ def _order(found: Occurrence, ruling: Ruling, typed: str) -> Decision:
         ruling.rule(
             "cannot-fit",
             f"These lengths leave {', '.join(decided.fails)} outside the window. "
-            f"{' '.join(order_words(decided)[-1:])}",
+            f"{' '.join(order_words(decided, valves(scene.plan.engine))[-1:])}",
         )
-    words = order_words(decided)
+    words = order_words(decided, valves(scene.plan.engine))
     ruling.said += words
     return _judged(
         found,
         ruling,
         "order",
         {p: fit.length for p, fit in decided.fits.items()},
-        {p: fit.predicted for p, fit in decided.fits.items()},
+        {p: rounded(fit.predicted) for p, fit in decided.fits.items()},
         proved=decided.proved,
         words=words,
     )
@@ -296,8 +319,10 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     if answer.verb == "again":
         return _again(found, ruling, answer.text)
-    text = answer.text or ("accept" if settled(found.scene) else "order")
+    text = answer.text or _proposal(found.scene, good=settled(found.scene))
     word, _, rest = text.partition(" ")
+    if word.lower() == "again":
+        return _again(found, ruling, rest)
     if word.lower() == "accept" and not rest:
         return _accept(found, ruling)
     if word.lower() == "order":

@@ -6,6 +6,7 @@ from typing import Any, Protocol, cast
 
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
+from snugset.guide.events import Body
 from snugset.guide.prompt import Prompt, View
 from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
@@ -42,6 +43,10 @@ class Kind:
     ask: Ask | None = None
     decide: Decide | None = None
     skippable: bool = True
+    skipped: Callable[[Occurrence], tuple[Body, ...]] | None = None
+    """What skipping it makes of the engine's condition."""
+    literal: Callable[[Occurrence], bool] | None = None
+    """Whether words are taken as they are here, verbs among them."""
     verbs: frozenset[str] = frozenset({"say"})
     """The verbs it answers itself, besides skip, note and back."""
 

@@ -2,18 +2,28 @@
 
 from typing import cast
 
+from snugset.guide.address import Address
 from snugset.guide.answer import Answer
-from snugset.guide.kinds.gap import BLOCK, before, block_of, fitted, lifter_now, ordered, window_of
+from snugset.guide.kinds.gap import (
+    BLOCK,
+    Gap,
+    before,
+    block_of,
+    fitted,
+    lifter_now,
+    ordered,
+    window_of,
+)
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
-from snugset.guide.scene import Occurrence
+from snugset.guide.scene import Occurrence, Scene
 from snugset.trade.fault import FigureError
-from snugset.trade.preload import REPEATABILITY, Preload
+from snugset.trade.preload import ENOUGH_TAKES, REPEATABILITY, Preload
 from snugset.trade.preload import preload as work_out
 from snugset.trade.reread import LOOK_FIRST, Reread, reread
 from snugset.trade.verdict import Verdict
-from snugset.units import Quantity, UnitError, check_band, echo, read_takes
+from snugset.units import Quantity, UnitError, check_band, echo, read_takes, rounded
 
 
 def _ask(found: Occurrence) -> Prompt:
@@ -66,24 +76,38 @@ def _take(found: Occurrence, answer: Answer, ruling: Ruling) -> Preload:
             takes,
             window=window_of(scene, block.window),
             target=scene.length(block.target),
-            travel=scene.length(block.travel),
+            travel=_travel(scene, block),
             repeatability=scene.length(block.repeatability) or REPEATABILITY,
             leaf_tolerance=scene.length(block.leaf),
             lifter=lifter_now(found),
         )
     except FigureError as error:
         stop("figure", str(error))
-    if block.plausible and result.mean.value:
+    _drawn(found, ruling)
+    if block.plausible and result.verdict is not Verdict.LOOSE:
         for stack in result.takes:
             try:
                 check_band(stack, block.plausible)
             except UnitError as error:
                 ruling.unit_error(error)
                 break
+    few = len(takes) < block.takes and result.verdict.measured
+    if few:
+        ruling.rule(
+            "few-takes",
+            f"{block.takes} takes are asked for: lift the straightedge off, set it back, read "
+            f"again, and type both with ; between them.",
+        )
     if result.too_many_leaves:
         ruling.rule(
             "leaves",
             "More than three leaves in a stack trap oil and read thick: use fewer, thicker ones.",
+        )
+    if len(takes) >= ENOUGH_TAKES and _wild(result, scene.length(block.repeatability)):
+        ruling.rule(
+            "takes-wild",
+            f"Three takes {result.spread} apart are no reading: scratch a fresh line and measure "
+            f"again.",
         )
     if result.another_take:
         ruling.rule(
@@ -94,16 +118,40 @@ def _take(found: Occurrence, answer: Answer, ruling: Ruling) -> Preload:
     return result
 
 
-def _compare(found: Occurrence, result: Preload) -> Reread | None:
-    judged, old = ordered(found.scene), before(found)
-    if judged is None or old is None or old.pushrod is None:
+def _travel(scene: Scene, block: Gap) -> Quantity | None:
+    """Give the lifter's travel, where it can hold the window; a reason was given if it cannot."""
+    travel, window = scene.length(block.travel), window_of(scene, block.window)
+    if travel and window and window[1].in_(travel.unit) > travel.value:
         return None
-    place = found.address.place
-    new = judged.lengths.get(place)
-    if new is None:
+    return travel
+
+
+def _wild(result: Preload, repeatability: Quantity | None) -> bool:
+    """Tell whether takes lie further apart than twice what they should repeat to."""
+    allowed = repeatability or REPEATABILITY
+    return result.spread.in_("thou") > 2 * allowed.in_("thou")
+
+
+def _drawn(found: Occurrence, ruling: Ruling) -> None:
+    """Stop a reading where the bridge was not drawn down or no line was scratched."""
+    block, scene = block_of(found), found.scene
+    bridge = str(scene.site.cylinder) if scene.site else ""
+    for step in filter(None, (block.since, block.line)):
+        fact = scene.state.facts.get(Address(step, bridge, scene.round))
+        if fact is None or fact.kind == "skipped":
+            ruling.rule("not-marked", f"{step} was not done at bridge {bridge}: nothing to read.")
+
+
+def _compare(found: Occurrence, result: Preload) -> Reread | None:
+    """Hold a reading against what was predicted when its pushrod was ordered."""
+    judged, old = ordered(found.scene), before(found)
+    if judged is None or old is None:
+        return None
+    predicted = judged.predicted.get(found.address.place)
+    if predicted is None:
         return None
     unit = old.value.unit
-    change = Quantity(new.in_(unit) - old.pushrod.in_(unit), unit)
+    change = Quantity(predicted.in_(unit) - old.value.value, unit)
     return reread(old.value, change, result.mean, result.uncertainty)
 
 
@@ -160,16 +208,41 @@ def _doubts(found: Occurrence, result: Preload, compared: Reread | None) -> tupl
     )
 
 
+def _after_judgement(found: Occurrence, ruling: Ruling) -> None:
+    """Refuse to change a round that was ordered on; take back an acceptance."""
+    for judged in found.scene.state.judged.values():
+        if judged.address.round != found.address.round:
+            continue
+        if judged.outcome == "order":
+            stop(
+                "judged",
+                f"Pushrods were ordered on round {found.address.round}: it stays as it was read. "
+                f"Read this place in the round that is open now.",
+            )
+        ruling.add(
+            "voided",
+            {
+                "at": str(found.address),
+                "addresses": [str(judged.address)],
+                "reason": f"{found.address} was read again",
+                "effects": [],
+            },
+        )
+        ruling.said.append("The round is judged again, with this reading.")
+
+
 def decide(found: Occurrence, answer: Answer) -> Decision:
     """Take a reading, or set it aside and say what to look at."""
     block, scene = block_of(found), found.scene
     ruling = Ruling(answer, found.address)
+    if found.scene.closed(found.address):
+        _after_judgement(found, ruling)
     if not answer.text:
         stop("empty", f"Type what the leaves read in {block.unit}, such as 17+18; 18+18")
     result = _take(found, answer, ruling)
     compared = _compare(found, result)
     code, words = _doubts(found, result, compared)
-    if code and not answer.reason:
+    if code and not ruling.has_reason:
         return _set_aside(found, result, code, words, ruling)
     if code:
         ruling.rule(code, words)
@@ -178,7 +251,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     measured = f"± {result.uncertainty}" if result.verdict.measured else "(a bound)"
     working = (
         " ; ".join(str(t) for t in result.takes),
-        f"mean {result.mean} {measured}{share}{change}",
+        f"mean {rounded(result.mean)} {measured}{share}{change}",
     )
     window = window_of(scene, block.window)
     ruling.add(
@@ -186,7 +259,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         {
             "at": str(found.address),
             "figure": block.figure,
-            "value": result.mean.to_json(),
+            "value": rounded(result.mean).to_json(),
             "uncertainty": result.uncertainty.to_json() if result.verdict.measured else None,
             "typed": answer.text,
             "verdict": str(result.verdict),
@@ -194,7 +267,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "high": _json(window[1] if window else None),
             "flag": compared.flag if compared else "",
             "provisional": result.provisional,
-            "reason": answer.reason if ruling.used_reason else "",
+            "reason": ruling.reason,
             "pushrod": _json(fitted(scene, found.address.place)),
             "predicted": _json(compared.predicted if compared else None),
             "working": list(working),
@@ -203,7 +276,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     flag = ", provisional" if result.provisional else ""
     against = f"; predicted {compared.predicted}: {compared.flag}" if compared else ""
     ruling.said.append(
-        f"{found.place.capitalize()}: {echo(result.mean)} {measured}: "
+        f"{found.place.capitalize()}: {echo(rounded(result.mean))} {measured}: "
         f"{result.verdict.words}{flag}{against}{share}"
     )
     return ruling.decision()

@@ -165,7 +165,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "high": None if high is None else high.to_json(),
             "flag": "",
             "provisional": False,
-            "reason": answer.reason if ruling.used_reason else "",
+            "reason": ruling.reason,
             "pushrod": None,
             "predicted": None,
             "working": [shown],

@@ -2,14 +2,12 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 
 from snugset.files.shapes import Block, Field, Word
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
-
-MOST = 50
-"""Rounds beyond which something else is wrong; each needs a judgement by hand."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,7 +25,7 @@ BLOCK = KindBlock(
 
 
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
-    for number in range(1, MOST + 1):
+    for number in count(1):
         here = scene.at(rounds=step, round=number)
         yield from unfold(step.children["steps"], here)
         judge = step.children["judge"][0]

@@ -8,6 +8,8 @@ from snugset.files.figures import Figure, SpecValue, Window, read_value, show_va
 from snugset.files.steps import Step
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
+from snugset.guide.kinds.gap import Gap
+from snugset.guide.kinds.given_again import follow
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.wrench import range_words
 from snugset.guide.prompt import Prompt
@@ -119,6 +121,24 @@ def _cross(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> No
                 ruling.rule("wrench-range", wrong)
 
 
+def _window_and_travel(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
+    """Hold a preload window against the lifter's whole travel."""
+    for step in scene.plan.steps.values():
+        block = step.block
+        if not isinstance(block, Gap) or figure.name not in (block.window, block.travel):
+            continue
+        window = value if figure.name == block.window else scene.state.spec(block.window)
+        travel = value if figure.name == block.travel else scene.state.spec(block.travel)
+        if not isinstance(window, Window) or not isinstance(travel, Quantity):
+            continue
+        if window.high.in_(travel.unit) > travel.value:
+            ruling.rule(
+                "travel",
+                f"The window's upper limit {window.high} is beyond the lifter's whole travel "
+                f"of {travel}: one of the two belongs to another lifter.",
+            )
+
+
 def _decide_part(found: Occurrence, answer: Answer, part: str) -> Decision:
     figure = _figure(found)
     ruling = Ruling(answer, found.address)
@@ -153,6 +173,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         value, typed = read_value(figure, figure.none_value), figure.none_value
         source = "common practice"
     _cross(figure, value, scene, ruling)
+    _window_and_travel(figure, value, scene, ruling)
     if not figure.assumes or not had:
         assumes = assumes or ""
     ruling.add(
@@ -171,23 +192,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         f"{figure.name}: {show_value(value)}" if had else f"{figure.name}: not had. {figure.none}"
     )
     if figure.name in scene.state.specs:
-        _given_again(figure, scene, ruling)
+        follow(figure, value, scene, ruling)
     return ruling.decision()
-
-
-def _given_again(figure: Figure, scene: Scene, ruling: Ruling) -> None:
-    """Say what a figure given again does not touch; setting points are worked out anew."""
-    ruling.said.append("What was judged by the old figure keeps its verdict.")
-    plans = [
-        f"{step.id}.plan"
-        for step in scene.plan.steps.values()
-        if step.id in scene.state.planned
-        and figure.name in (getattr(step.block, "events", ""), getattr(step.block, "margin", ""))
-    ]
-    if plans:
-        reason = f"{figure.name} was given again"
-        ruling.add("voided", {"addresses": plans, "reason": reason, "effects": []})
-        ruling.said.append("The setting points are worked out again.")
 
 
 def _unit(figure: Figure) -> str:
@@ -201,7 +207,12 @@ def _split(text: str) -> tuple[str, str, str]:
 
 
 def _read(figure: Figure, typed: str, ruling: Ruling) -> SpecValue:
-    if figure.choices and typed.isdigit() and 1 <= int(typed) <= len(figure.choices):
+    if (
+        figure.choices
+        and typed.isascii()
+        and typed.isdigit()
+        and 1 <= int(typed) <= len(figure.choices)
+    ):
         return figure.choices[int(typed) - 1]
     try:
         return read_value(figure, typed)
@@ -221,5 +232,6 @@ KIND = Kind(
     ask=_ask,
     decide=decide,
     skippable=False,
+    literal=lambda found: bool(_part(found)),
     verbs=frozenset({"say", "none"}),
 )

@@ -9,12 +9,14 @@ from snugset.files.shapes import Block, Field, Whole, Word
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
+from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.wrench import range_words, setting_facts
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.sealant import sealant_past
 from snugset.plan.places import Site, fasteners
 from snugset.units import Quantity
 
@@ -157,6 +159,22 @@ def _wrench(found: Occurrence, setting: SpecValue, wrench: str, ruling: Ruling) 
         ruling.rule("wrench-range", wrong)
 
 
+def _sealant(found: Occurrence, group: str, ruling: Ruling) -> None:
+    """Stop once a stage where sealant has been wet past its open time."""
+    scene = found.scene
+    stage = found.address.place.partition(".")[0]
+    if any(
+        o.code == "sealant"
+        and o.address.step == found.step.id
+        and o.address.place.partition(".")[0] == stage
+        for o in scene.state.overrides
+    ):
+        return
+    late = sealant_past(scene.plan, scene.state, scene.now, group)
+    if late:
+        ruling.rule("sealant", f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again")
+
+
 def _rest_of_stage(found: Occurrence, block: Tighten) -> list[Address]:
     number = _stage_of(found.address.place)
     every = [
@@ -177,6 +195,7 @@ def _decide_tighten(found: Occurrence, answer: Answer) -> Decision:
         stop("no-figure", "There is no torque on the spec sheet for this; it can be skipped only.")
     setting = all_stages[number - 1]
     _wrench(found, setting, block.wrench, ruling)
+    _sealant(found, block.group, ruling)
     rest = _rest_of_stage(found, block)
     closing = rest if answer.verb == "stage" else [found.address]
     for address in closing:
@@ -215,6 +234,15 @@ def _decide_torque(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
+def _skipped(found: Occurrence) -> tuple[Body, ...]:
+    """Close the stage where the fastener that is left out was its last."""
+    block = _tighten_block(found)
+    if _rest_of_stage(found, block) != [found.address]:
+        return ()
+    total = len(stages(found.scene, block.stages)) or 1
+    return (effect("stage", block.group, f"{_stage_of(found.address.place)} of {total}"),)
+
+
 TORQUE = Kind(name="torque", block=TORQUE_BLOCK, ask=_ask_torque, decide=_decide_torque)
 TIGHTEN = Kind(
     name="tighten",
@@ -222,5 +250,6 @@ TIGHTEN = Kind(
     walk=_walk_tighten,
     ask=_ask_tighten,
     decide=_decide_tighten,
+    skipped=_skipped,
     verbs=frozenset({"say", "stage"}),
 )

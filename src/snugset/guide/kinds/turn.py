@@ -10,13 +10,12 @@ from snugset.guide.answer import Answer
 from snugset.guide.conditions import absent
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
-from snugset.guide.kinds.gap import BLEED
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.lifters import bleeding
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
-from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
-from snugset.guide.words import took
 from snugset.trade.circle import wrap
 from snugset.units import UnitError, read
 
@@ -74,11 +73,14 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     if not isinstance(block, Turn):
         raise TypeError(found.step.kind)
     ruling = Ruling(answer, found.address)
+    still = bleeding(found.scene)
+    if still:
+        ruling.rule("bleeding", still)
     value = ""
     if block.choices:
         value = pick(answer.text, block.choices)
         if block.wants and value != block.wants:
-            ruling.rule(
+            stop(
                 "not-proven",
                 f"“{value}”: that is not number one on compression. Turn one whole turn on in the "
                 f"running direction and look again; it is proven by “{block.wants}”.",
@@ -111,26 +113,6 @@ def window_words(point: PlannedPoint) -> str:
     return f"{turn}{_past(low)} to {_past(high)} number one's mark, aim for {_past(aim)}{marked}"
 
 
-def bleeding(scene: Scene) -> str:
-    """Say why the crank may not turn yet: a filled lifter was drawn down and has not bled down.
-
-    It holds its valve open; turning then can bend pushrods and valves.
-    """
-    block = scene.crank.block if scene.crank else None
-    lifter, bleed = getattr(block, "lifter", ""), getattr(block, "bleed", "")
-    if not lifter or scene.state.spec(lifter) != "filled":
-        return ""
-    needed = (scene.length(bleed) or BLEED).number("s")
-    drawn = [when(m.at) for (what, _), m in scene.state.condition.marks.items() if what == "drawn"]
-    left = needed - (scene.now - max(drawn)).total_seconds() if drawn else 0
-    if left <= 0:
-        return ""
-    return (
-        f"A filled lifter was drawn down and still holds its valve open: turning now can bend "
-        f"pushrods and valves. Wait another {took(left)}, or loosen that bridge."
-    )
-
-
 def _point_ask(found: Occurrence) -> Prompt:
     from snugset.guide.kinds.crank import point_facts  # noqa: PLC0415 - crank asks for this kind
 
@@ -155,7 +137,7 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
             stop(error.code, error.message, *error.suggest)
         stood = wrap(typed.in_("deg") + turn_of(point))
         if not in_window(stood, point):
-            ruling.rule(
+            stop(
                 "outside-window",
                 f"{typed} from the mark is outside {point.key}: {window_words(point)}. Overshot: "
                 f"go back well past it and come up again in the running direction.",
@@ -164,14 +146,14 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     return ruling.decision()
 
 
-def skip_effects(found: Occurrence) -> tuple[Body, ...]:
+def _skipped(found: Occurrence) -> tuple[Body, ...]:
     """Give what skipping a turn makes of the crank: where it should be, on the builder's word."""
     aim = Decimal(0) if found.scene.point is None else wrap(found.scene.point.aim)
     return (effect("crank", "", str(aim)),)
 
 
-KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide)
-POINT = Kind(name="crank-turn", ask=_point_ask, decide=_point_decide)
+KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide, skipped=_skipped)
+POINT = Kind(name="crank-turn", ask=_point_ask, decide=_point_decide, skipped=_skipped)
 """The turn to a setting point, which the crank container asks for itself."""
 
 

@@ -9,6 +9,7 @@ from snugset.guide.kinds.crank import Crank
 from snugset.guide.kinds.turn import window_words
 from snugset.guide.state import PlannedPoint, State
 from snugset.plan.plan import Plan
+from snugset.screens.words import joined, short, text, wrapped
 from snugset.trade.camshaft import Events, arcs
 from snugset.trade.circle import Arc, wrap
 
@@ -45,26 +46,28 @@ def view(plan: Plan, state: State, point: PlannedPoint | None, width: int) -> Co
     engine, crank = plan.engine, state.condition.crank
     events = _card(plan, state)
     spans = arcs(engine.firing_order, engine.intervals, events, bridged=True) if events else {}
-    room = max(24, min(width - 5, 72))
-    lines = [Content.styled("Crank, two turns from number one firing", "bold")]
-    scale = [" "] * room
-    for degrees in (0, 180, 360, 540):
-        text = str(degrees)
-        at = degrees * room // 720
-        scale[at : at + len(text)] = list(text)
-    lines.append(Content("    " + "".join(scale)))
+    room = max(12, min(width - 4, 72))
+    lines = [text(short("Crank: two turns, from 1 firing", width), "bold"), _scale(room)]
     for cylinder in engine.firing_order:
         free = point is not None and str(cylinder) in point.places
         row = f"{'▸' if free else ' '}{cylinder:>2} {_row(spans.get(str(cylinder)), crank, room)}"
-        lines.append(Content.styled(row, "bold" if free else ""))
-    lines.append(Content("    ━ both valves closed  ╌ one open  ┃ crank"))
+        lines.append(text(row, "bold" if free else ""))
     if crank is None:
-        lines.append(Content.styled("Crank: unknown, until number one is proven.", "bold"))
+        said = [text("Crank: unknown, until number one is proven.", "bold")]
     else:
         turn = " in the second turn" if crank >= 360 else ""
-        lines.append(Content(f"Crank: {wrap(crank, Decimal(360)):.0f}° past the mark{turn}."))
+        said = [text(f"Crank: {wrap(crank, Decimal(360)):.0f}° past the mark{turn}.")]
     if point is not None:
-        lines.append(Content(f"{point.key}: {window_words(point)}."))
+        said.append(text(f"{point.key}: {window_words(point)}."))
     if events is None:
-        lines.append(Content("No camshaft card: the spans are not known."))
-    return Content("\n").join(lines)
+        said.append(text("No camshaft card: the spans are not known."))
+    said.append(text("━ both valves closed  ╌ one open  ┃ crank", "dim"))
+    return joined([*lines, *wrapped(said, width)])
+
+
+def _scale(room: int) -> Content:
+    cells = [" "] * (room + 4)
+    for degrees in (0, 180, 360, 540):
+        at, number = 4 + degrees * room // 720, str(degrees)
+        cells[at : at + len(number)] = list(number)
+    return text("".join(cells).rstrip())

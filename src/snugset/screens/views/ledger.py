@@ -10,6 +10,7 @@ from snugset.guide.scene import newest
 from snugset.guide.state import Reading, State
 from snugset.plan.places import valves
 from snugset.plan.plan import Plan
+from snugset.screens.words import around, joined, short, text
 
 SIGNS = {
     "in": "✓ in",
@@ -62,38 +63,54 @@ def strip(reading: Reading, window: Window, width: int) -> str:
     return "".join(cells)
 
 
-def view(plan: Plan, state: State, here: str, width: int) -> Content:
+def view(plan: Plan, state: State, here: str, width: int, height: int) -> Content:
     """Give the ledger, a line a place; `here` is the place asked now."""
     rounds = _rounds(plan)
     if rounds is None or not isinstance(rounds.block, Rounds):
-        return Content("This procedure measures no rounds.")
-    figure = rounds.block.figure
-    readings = [r for r in state.readings.values() if r.figure == figure]
+        return text("This procedure measures no rounds.")
+    readings = [r for r in state.readings.values() if r.figure == rounds.block.figure]
     number = max((r.address.round for r in readings), default=1)
     have = newest(r for r in readings if r.address.round == number)
     earlier = newest(r for r in readings if r.address.round == number - 1)
     window = _window(state, rounds)
+    keys = [site.key for site in valves(plan.engine)]
+    rows = [
+        _row(key, have.get(key), earlier.get(key), window, width, here=key == here) for key in keys
+    ]
     title = f"Ledger, round {number}"
+    head = [text(title, "bold")]
     if window is not None:
-        title += f"   {window.low.value}..{window.high}"
-    lines = [Content.styled(title, "bold")]
-    for site in valves(plan.engine):
-        reading = have.get(site.key)
-        mark = "▸" if site.key == here else " "
-        if reading is None:
-            before = earlier.get(site.key)
-            was = f"  was {before.value}" if before else ""
-            lines.append(Content(f"{mark}{site.key:>3}   —{was}"))
-            continue
-        sign = SIGNS[reading.verdict]
-        text = f"{mark}{site.key:>3} {reading.value.value:>6} {sign:<11}"
-        room = width - len(text) - 1
-        if window is not None and room >= 12 and reading.uncertainty is not None:
-            text += strip(reading, window, min(room, 40))
-        style = {"in": "", "inside": "italic"}.get(reading.verdict, "bold")
-        flag = f" {reading.flag}" if reading.flag in ("off", "old") else ""
-        lines.append(Content.styled(text + flag + (" prov." if reading.provisional else ""), style))
-    if readings:
-        doubts = {str(r.uncertainty) for r in have.values() if r.uncertainty}
-        lines.append(Content(f"     U ± {', '.join(sorted(doubts))}" if doubts else ""))
-    return Content("\n").join(lines)
+        limits = f"{window.low.value}..{window.high}"
+        room = width - len(title) - len(limits)
+        head = (
+            [text(f"{title}{' ' * room}{limits}", "bold")]
+            if room > 0
+            else [*head, text(f"Window {limits}", "bold")]
+        )
+    doubts = sorted({str(r.uncertainty) for r in have.values() if r.uncertainty})
+    foot = [text(short(f"U ± {', '.join(doubts)}", width))] if doubts else []
+    at = keys.index(here) if here in keys else 0
+    return joined([*head, *around(rows, at, height - len(head) - len(foot)), *foot])
+
+
+def _row(
+    key: str,
+    reading: Reading | None,
+    before: Reading | None,
+    window: Window | None,
+    width: int,
+    *,
+    here: bool,
+) -> Content:
+    mark = "▸" if here else " "
+    if reading is None:
+        was = f"   was {before.value}" if before else ""
+        return text(f"{mark}{key:>3}     —{was}", "bold reverse" if here else "")
+    line = f"{mark}{key:>3} {reading.value.value:>6} {SIGNS[reading.verdict]:<11}"
+    flag = f" {reading.flag}" if reading.flag in ("off", "old") else ""
+    flag += " provisional" if reading.provisional else ""
+    room = width - len(line) - len(flag) - 1
+    if window is not None and room >= 12 and reading.uncertainty is not None:
+        line += strip(reading, window, min(room, 40))
+    style = {"in": "", "inside": "italic"}.get(reading.verdict, "bold")
+    return text(f"{line.rstrip()}{flag}", f"{style} reverse" if here else style)

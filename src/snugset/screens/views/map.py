@@ -6,6 +6,7 @@ from textual.content import Content
 
 from snugset.files.fasteners import Group, spots
 from snugset.guide.state import State
+from snugset.screens.words import joined, short, text, wrapped
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,22 +44,23 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
         row = tall - 1 - _scaled(float(y), ys, tall - 1)
         sign = _sign(key, look)
         wet = "~" if "wet" in _hole(state, look.group, key).split() else ""
-        text = f"{sign}{key}{wet}"
-        for offset, letter in enumerate(text):
+        label = f"{sign}{key}{wet}"
+        for offset, letter in enumerate(label):
             if column + offset < width:
                 canvas[row][column + offset] = letter
         if key == look.current:
-            styles.append((row, column, column + len(text), "bold reverse"))
-    lines = [Content.styled(f"{look.group.name or 'Fasteners'}, seen from above", "bold")]
+            styles.append((row, column, column + len(label), "bold reverse"))
+    title = f"{look.group.name or 'Fasteners'}, seen from above"
+    lines = [text(short(title, width), "bold")]
     for number, cells in enumerate(canvas):
         line = Content("".join(cells).rstrip())
         for at, start, end, style in styles:
             if at == number:
                 line = line.stylize(style, start, end)
         lines.append(line)
-    lines.append(Content("◀ front"))
-    lines.append(Content("✓ done  ◆ now  ◇ next  · to come  ~ wet"))
-    return Content("\n").join(lines)
+    lines.append(text("◀ front"))
+    keys = wrapped([text("✓ done  ◆ now  ◇ next  · to come  ~ wet", "dim")], width)
+    return joined([*lines, *keys])
 
 
 def _scaled(value: float, values: list[float], room: int) -> int:

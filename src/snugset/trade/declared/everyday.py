@@ -42,12 +42,15 @@ def _rim(given: Given) -> Result:
     angle, distance = given.maybe("angle", Quantity), given.maybe("distance", Quantity)
     if (angle is None) == (distance is None):
         raise FigureError("angle", "give either the angle or the distance, one of the two")
-    if angle is not None:
-        degrees = angle.in_("deg")
-        length = Quantity(tidy(rim.distance(diameter.value, degrees), 5), diameter.unit)
-    if distance is not None:
-        (across, along), _ = side_by_side(diameter, distance)
-        degrees, length = rim.angle_of(across, along), distance
+    try:
+        if angle is not None:
+            degrees = angle.in_("deg")
+            length = Quantity(tidy(rim.distance(diameter.value, degrees), 5), diameter.unit)
+        if distance is not None:
+            (across, along), _ = side_by_side(diameter, distance)
+            degrees, length = rim.angle_of(across, along), distance
+    except ValueError as error:
+        raise FigureError("angle" if distance is None else "distance", str(error)) from error
     shown = rounded(Quantity(tidy(degrees, 5), "deg"))
     length = rounded(length)
     return Result(

@@ -206,6 +206,10 @@ def _decide(given: Given) -> Result:
     window = given.window("window")
     low = window[0] if window else given.maybe("low", Quantity)
     high = window[1] if window else given.maybe("high", Quantity)
+    if low is not None and high is not None:
+        (bottom, top), _ = side_by_side(low, high)
+        if bottom > top:
+            raise FigureError("high", f"{high} is under the lower limit of {low}; swap the two")
     verdict = decide(value, doubt, low, high)
     outputs = {
         "verdict": Figure(value=verdict.value),

@@ -18,7 +18,7 @@ def _valves(given: Given) -> Result:
     try:
         firing(order, intervals)
     except ValueError as error:
-        raise FigureError("intervals", f"{error}; give one after each cylinder") from error
+        raise FigureError("intervals", str(error)) from error
     states = valves(order, intervals, events, _plausible(angle))
     closed = arcs(order, intervals, events, bridged=False)
     margins = {place: arc.margin(angle) for place, arc in closed.items()}

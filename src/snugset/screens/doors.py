@@ -1,0 +1,49 @@
+"""What the shell outside hands the screens."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+from snugset.bench import Clock, now
+from snugset.journal.shelf import Shelf
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Opening:
+    """A build to be opened."""
+
+    folder: Path
+    clock: Clock = now
+    fresh: bool = False
+    """Whether it was begun this moment: there was no break."""
+    note: str = ""
+    """What is said on opening it."""
+
+
+Start = Opening | Callable[[], Opening] | None
+"""What stands open first: a build, one that is yet to be made, or the list."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class New:
+    """What a new build is begun from, as typed."""
+
+    procedure: str
+    engine: str
+    specs: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Doors:
+    """Where builds are, and how one is made."""
+
+    shelf: Shelf
+    person: str
+    demo: Callable[[], Opening]
+    """Makes a demo build in a scratch folder."""
+    begin: Callable[[New], Opening]
+    """Begins a build; BuildError with every mistake if it cannot be."""
+    procedures: tuple[str, ...] = ()
+    """The names of those that are shipped."""
+    engines: tuple[str, ...] = ()

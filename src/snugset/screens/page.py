@@ -1,0 +1,75 @@
+"""A text that may be longer than its place: its beginning is shown, and that there is more."""
+
+from collections.abc import Sequence
+
+from textual import events
+from textual.content import Content
+from textual.widgets import Static
+
+from snugset.screens.words import joined, wrapped
+
+
+class Page(Static):
+    """Shows as many lines as fit; where some are left out, the last line says how to see them."""
+
+    def __init__(self, id: str) -> None:  # noqa: A002 - the library's own name
+        super().__init__("", id=id, markup=False)
+        self._parts: Sequence[Content] = ()
+        self._first = 0
+
+    def put(self, parts: Sequence[Content]) -> None:
+        """Show a text from its beginning."""
+        self._parts = tuple(parts)
+        self._first = 0
+        self._show()
+
+    def fold(self, width: int) -> list[Content]:
+        """Give its lines at a width."""
+        return wrapped(self._parts, width)
+
+    @property
+    def more(self) -> bool:
+        """Whether there are lines below those that are shown."""
+        every, room = self._room()
+        return self._first + room < len(every)
+
+    def turn(self, pages: int) -> bool:
+        """Go on or back by pages; tell whether anything moved."""
+        before = self._first
+        _, room = self._room()
+        self._first += pages * max(1, room - 1)
+        self._show()
+        return self._first != before
+
+    def on_resize(self, _event: events.Resize) -> None:
+        """Break the lines anew."""
+        self._show()
+
+    def on_mouse_scroll_down(self) -> None:
+        """Go on a line."""
+        self._first += 1
+        self._show()
+
+    def on_mouse_scroll_up(self) -> None:
+        """Go back a line."""
+        self._first -= 1
+        self._show()
+
+    def _room(self) -> tuple[list[Content], int]:
+        """Give all lines, and how many of them are shown at a time."""
+        size = self.content_size
+        every = self.fold(size.width) if size.width else []
+        return every, size.height if len(every) <= size.height else max(1, size.height - 1)
+
+    def _show(self) -> None:
+        every, room = self._room()
+        self._first = max(0, min(self._first, len(every) - room))
+        shown = every[self._first : self._first + room]
+        if room < len(every) and self.content_size.height > 1:
+            shown.append(self._sign(self._first, len(every) - self._first - room))
+        self.update(joined(shown), layout=False)
+
+    def _sign(self, above: int, below: int) -> Content:
+        parts = [f"▼ {below} more lines: PgDn"] if below else []
+        parts += [f"▲ {above}: PgUp"] if above else []
+        return Content.styled("   ".join(parts), "reverse")

@@ -1,0 +1,61 @@
+"""What is typed at the bench: a word of help, another place, a choice by its digit, an answer."""
+
+from dataclasses import dataclass
+
+from snugset.guide.address import Address
+from snugset.guide.prompt import Prompt
+from snugset.plain import addressed
+
+ASIDES = {"why": "why", "help": "help", "?": "help", "list": "list", "quit": "quit"}
+"""Words that answer nothing, and the action that each is."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Typed:
+    """An answer, and where."""
+
+    text: str
+    at: Address | None
+    """None: at the prompt."""
+
+
+def aside(typed: str) -> str:
+    """Give the action that a word stands for; empty if it is an answer."""
+    return ASIDES.get(typed.strip().lower(), "")
+
+
+def read(typed: str, asked: Prompt | None) -> Typed:
+    """Read what was typed; AddressError if it names a place that cannot be one."""
+    at, text = addressed(typed)
+    if at is None and asked is not None and asked.asks == "choice":
+        text = chosen(text, asked.choices)
+    return Typed(text=text, at=at)
+
+
+def chosen(typed: str, choices: tuple[str, ...]) -> str:
+    """Put a choice's words in place of its number."""
+    whole, mark, reason = typed.partition(" ! ")
+    number = whole.strip()
+    if number.isascii() and number.isdigit() and 1 <= int(number) <= len(choices):
+        return f"{choices[int(number) - 1]}{mark}{reason}"
+    return typed
+
+
+def one_key(asked: Prompt | None) -> dict[str, str]:
+    """Give the keys that answer at once, with what each gives.
+
+    The space bar for a tick; a digit for one of up to nine choices.
+    """
+    if asked is None:
+        return {}
+    if asked.asks == "tick":
+        return {" ": ""}
+    if asked.asks == "choice" and len(asked.choices) < 10:
+        return {str(number): choice for number, choice in enumerate(asked.choices, 1)}
+    return {}
+
+
+def to_fill_in(choice: str) -> str:
+    """Give what a choice begins with where its last word is to be filled in: ``again PLACE``."""
+    before, _, last = choice.rpartition(" ")
+    return f"{before} " if before and last.isalpha() and last.isupper() else ""

@@ -46,7 +46,7 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
         "voided": [*(first.voided if first else ()), *addresses],
         "loose": list(loose(plan, state)),
         "advice": list(advice),
-        "effects": [effect("crank", "", None)],
+        "effects": [effect("crank", "", None), *(() if voided else effects)],
     }
     events = [Event("came-back", body)]
     if voided:

@@ -13,6 +13,7 @@ from snugset.plan.references import (
     check_reachable,
     known,
 )
+from snugset.plan.stages import check_stages
 
 
 def all_steps(procedure: Procedure) -> tuple[Step, ...]:
@@ -61,6 +62,8 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
     for step in all_steps(procedure):
         if getattr(step.block, "over", "") == "fasteners" and not engine.fasteners:
             into.add(at, f"{step.id} goes through fasteners; this engine's file has none")
+        if step.kind == "stages":
+            check_stages(step, engine, into)
         for name, field in named(step, "GROUPS"):
             known(
                 name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into

@@ -199,7 +199,11 @@ def _contradicts(
 def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:
     """Hold a figure against what the field that names it needs: its kind, and its form."""
     needs: Mapping[str, str] = getattr(step.block, "FIGURES", {})
-    wanted = needs[field.replace("-", "_")]
+    attribute = field.replace("-", "_")
+    wanted = needs.get(attribute) or needs[f"{attribute}_"]
+    if field == "yield" and set(figure.choices) != {"yes", "no"}:
+        into.add(step.mark, f"{step.id}: “yield” needs a choice of yes and no")
+        return
     fits = [_as_needed(each, step) for each in wanted.split(" or ")]
     if not any(figure.kind == kind and (not form or figure.form == form) for kind, form in fits):
         said = one_of(f"{kind} {form}".strip() if form != "one" else kind for kind, form in fits)

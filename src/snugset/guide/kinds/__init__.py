@@ -14,6 +14,9 @@ from snugset.guide.kinds import (
     read,
     rounds,
     spec,
+    stage_checks,
+    stage_leaves,
+    stages,
     turn,
 )
 from snugset.guide.kinds import torque as torque_kinds
@@ -37,6 +40,16 @@ KINDS: Mapping[str, Kind] = {
         crank.KIND,
         crank.PLAN,
         rounds.KIND,
+        stages.KIND,
+        stages.LOOSEN,
+        stages.RENEW_KIND,
+        stages.GASKET_KIND,
+        stages.MARKS_KIND,
+        stage_leaves.TORQUE_TO_KIND,
+        stage_leaves.ANGLE_KIND,
+        stage_leaves.LOOSEN_KIND,
+        stage_checks.VERIFY_KIND,
+        stage_checks.ACCEPT_KIND,
     )
 }
 BLOCKS: Mapping[str, KindBlock] = {

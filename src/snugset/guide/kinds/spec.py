@@ -11,6 +11,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.given_again import follow
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.rising import falling
 from snugset.guide.kinds.wrench import range_words
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
@@ -139,6 +140,12 @@ def _window_and_travel(figure: Figure, value: SpecValue, scene: Scene, ruling: R
             )
 
 
+def _rising(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
+    wrong = falling(figure.name, value, scene) if figure.kind == "torque" else ""
+    if wrong:
+        ruling.rule("rising", f"{wrong}.")
+
+
 def _decide_part(found: Occurrence, answer: Answer, part: str) -> Decision:
     figure = _figure(found)
     ruling = Ruling(answer, found.address)
@@ -173,6 +180,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         value, typed = read_value(figure, figure.none_value), figure.none_value
         source = "common practice"
     _cross(figure, value, scene, ruling)
+    _rising(figure, value, scene, ruling)
     _window_and_travel(figure, value, scene, ruling)
     if not figure.assumes or not had:
         assumes = assumes or ""

@@ -1,11 +1,11 @@
 """Beginning a build: its files, and the spec sheet that comes with it."""
 
 from collections.abc import Mapping
-from datetime import datetime
+from datetime import UTC, datetime
 from pathlib import Path
 
 from snugset.bench import BuildError, begun, compiled, head_of, recorded, utc
-from snugset.files.problems import Problems
+from snugset.files.problems import Problem, Problems
 from snugset.files.shared import names_in
 from snugset.files.specs import Spec, SpecSheet, read_specs
 from snugset.files.tree import parse
@@ -105,16 +105,21 @@ def spec_records(
         raise BuildError("\n".join(str(problem) for problem in into.items))
     records, wrong = _answered(plan, sheet, state, person, moment)
     if wrong:
-        raise BuildError("\n".join(wrong))
+        raise BuildError("\n".join(map(str, wrong)))
     return records
+
+
+def broken_rules(plan: Plan, sheet: SpecSheet) -> list[Problem]:
+    """Give what the spec sheet's prompts would stop: a wrench out of reach, figures at odds."""
+    return _answered(plan, sheet, State(), "", datetime.fromtimestamp(0, UTC))[1]
 
 
 def _answered(
     plan: Plan, sheet: SpecSheet, state: State, person: str, moment: datetime
-) -> tuple[list[Record], list[str]]:
+) -> tuple[list[Record], list[Problem]]:
     """Answer each figure's prompt with what the sheet says, as the builder would."""
     records: list[Record] = []
-    wrong: list[str] = []
+    wrong: list[Problem] = []
     for name in plan.procedure.figures:
         spec = sheet.figures.get(name)
         if spec is None:
@@ -128,7 +133,7 @@ def _answered(
         )
         decision = decide(plan, state, answer, moment, anywhere=True)
         if isinstance(decision, Refusal):
-            wrong.append(f"{spec.mark.file}:{spec.mark.line}:{spec.mark.column}: {decision.words}")
+            wrong.append(Problem(spec.mark, decision.words))
             continue
         kept = recorded(
             decision.events,

@@ -134,6 +134,14 @@ def test_a_spec_sheet_is_held_against_the_procedure_that_is_given_with_it(shell:
         )
 
 
+def test_a_spec_sheet_is_held_against_the_rules_of_its_prompts(shell: Shell) -> None:
+    specs = changed(SPECS, "value: 20..120 lbf·ft", "value: 200..400 lbf·ft", "specs.yaml")
+    code, out, _ = shell("check", specs, PROCEDURE, ENGINE)
+    assert code == 1
+    line = line_of(specs, "    value: 200..400 lbf·ft")
+    assert out.startswith(f"specs.yaml:{line}:12: 30 lbf·ft is out of this wrench's reach")
+
+
 def test_an_answers_file_is_read_with_the_files_that_it_names(demo: Shell) -> None:
     assert demo.ok("check", "demo/answers.yaml").out == ""
     specs = Path("demo/specs.yaml")

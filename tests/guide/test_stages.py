@@ -175,7 +175,7 @@ def test_beginning_again_wants_a_reason_then_loosens_renews_and_asks_about_the_g
     while found.at.startswith("head.loosen"):
         asked.append(found.asked.address.place)
         found.taken("")
-    assert asked == ["head.4", "head.1", "head.3", "head.2", "front.a", "front.b"]
+    assert asked == ["head.4", "head.1", "head.3", "head.2", "front.b", "front.a"]
     assert (found.at, found.asked.choices) == ("head.renew", ())
     found.taken("")
     assert found.at == "head.gasket"

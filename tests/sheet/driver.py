@@ -16,6 +16,7 @@ from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.hold import Wait
+from snugset.guide.kinds.how_many import how_many
 from snugset.guide.kinds.read import Measure
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.kinds.turn import Turn
@@ -137,8 +138,8 @@ class Bench:
     def plain(self, found: Occurrence) -> str:
         """What somebody says with whom all goes well."""
         match found.step.block:
-            case Do(count=what) if what:
-                return "12"
+            case Do(count=what, equals=equals, group=group) if what:
+                return str(how_many(found.scene, equals, group)) if equals else "12"
             case Do(wants=wants, choices=choices) if choices:
                 return wants or choices[0]
             case Turn(wants=wants) if wants:

@@ -124,7 +124,7 @@ def test_setting_points_have_window_margin_and_turns(sheet: Sheet) -> None:
     assert first.places == ("1", "5")
     assert first.window == "6° past to 110° past number one's mark, aim for 58° past"
     assert (str(first.margin), str(first.aim)) == ("72 deg", "58 deg")
-    assert first.rim == "On the damper: 58° past the 0° mark, 3.54 in = 89.916 mm round the rim."
+    assert first.rim == "On the damper: 58° past the 0° mark, 3.54 in = 90 mm round the rim."
     assert [turn.address for turn in points.turns][:2] == ["points.turn@P1#1", "points.turn@P2#1"]
 
 

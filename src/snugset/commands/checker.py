@@ -53,6 +53,9 @@ class Checker:
         if len(procedures) == 1:
             for other in self._given:
                 self._hold(procedures[0], other)
+            engines = [one.engine for one in self._given if one.engine is not None]
+            if len(engines) == 1:
+                self._rule(procedures[0], engines[0])
         for one in self._taken.values():
             if one.sort == "specs" and not any(one is paired for paired in self._paired):
                 self._read_specs(one, None)
@@ -158,6 +161,23 @@ class Checker:
 
             mark: Mark = other.node.mark
             check_against(one.procedure, other.engine, mark, self._into)
+
+    def _rule(self, one: _Taken, engine: "Engine") -> None:
+        """Answer each spec sheet's prompts, as a build begun with it would."""
+        sheets = [other for other in self._given if other.sort == "specs" and other.node]
+        if one.procedure is None or self._into.items or not sheets:
+            return
+        from snugset.files.specs import read_specs  # noqa: PLC0415
+        from snugset.opening import broken_rules  # noqa: PLC0415
+        from snugset.plan.plan import compile_plan  # noqa: PLC0415
+
+        plan = compile_plan(one.procedure, engine)
+        for other in sheets:
+            sheet = (
+                read_specs(other.node, plan.procedure.figures, Problems()) if other.node else None
+            )
+            for problem in broken_rules(plan, sheet) if sheet else ():
+                self._into.add(problem.mark, problem.text)
 
     def _read_specs(self, sheet: _Taken, procedure: "Procedure | None") -> None:
         from snugset.files.specs import read_specs  # noqa: PLC0415

@@ -19,6 +19,7 @@ def _figure(
     plausible: str | None,
     choices: tuple[str, ...],
     assumes: str,
+    same_assumes: str,
     none: str,
     none_value: str,
     within: str,
@@ -40,6 +41,10 @@ def _figure(
         if choices:
             raise Misfit(f"a {kind} has no choices; take them out or write kind: choice", "choices")
         raise Misfit("“choices” is missing here; a choice takes a list of them")
+    if same_assumes and not assumes:
+        raise Misfit(
+            "this holds with nothing; “assumes” must ask what it holds with", "same-assumes"
+        )
     if wrench and kind != "torque":
         raise Misfit(f"only a torque names a wrench; this is a {kind}", "wrench")
     figure = Figure(
@@ -52,6 +57,7 @@ def _figure(
         plausible=_plausible(plausible, unit or "", kind) if plausible else None,
         choices=choices,
         assumes=assumes,
+        same_assumes=same_assumes,
         none=none,
         none_value=none_value,
         within=within,
@@ -101,6 +107,7 @@ FIGURE = Block(
         "assumes": Field(
             Text(400), default="", help="The question on what the value holds with: a lubricant."
         ),
+        "same-assumes": Field(_NAME, default="", help="The figure that must hold with the same."),
         "none": Field(
             Text(), default="", help="What follows from not having it; without it, it must be had."
         ),
@@ -117,6 +124,13 @@ FIGURES = MapOf(FIGURE)
 def check_figures(figures: Mapping[str, Figure], into: Problems) -> None:
     """Add a problem for every figure that points at one that is not there or does not fit."""
     for figure in figures.values():
+        same = figure.same_assumes
+        if same and (same not in figures or not figures[same].assumes):
+            into.add(
+                figure.mark,
+                f"{quote(figure.name)} is to hold with the same as {quote(same)}, and no such "
+                "figure says what it holds with",
+            )
         for word, other in (("within", figure.within), ("wrench", figure.wrench)):
             if not other:
                 continue

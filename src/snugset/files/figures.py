@@ -69,6 +69,8 @@ class Figure:
     choices: tuple[str, ...] = ()
     assumes: str = ""
     """What else must be asked, because the value holds only with it; empty if nothing."""
+    same_assumes: str = ""
+    """The name of a figure that must hold with the same: one lubricant, one way of measuring."""
     none: str = ""
     """What follows from not having the figure, said aloud; empty if it must be had."""
     none_value: str = ""
@@ -141,9 +143,10 @@ def _rising(figure: Figure, values: tuple[Quantity, ...]) -> tuple[Quantity, ...
 def _read_catalogue(figure: Figure, text: str) -> SpecValue:
     word, _, rest = text.strip().partition(" ")
     if word.lower() == "step":
-        step = read(rest, unit=figure.unit, kind=figure.kind, band=_STEP)
+        step = read(rest, unit=figure.unit, kind=figure.kind)
         if step.value == 0:
             raise UnitError("empty", "a step of nothing leads nowhere; write it as “step 0.010 in”")
+        check_band(step, _STEP)
         return Step(quantity=step)
     values = _read_list(figure, text)
     seen: set[object] = set()

@@ -61,7 +61,7 @@ def needed_figures(steps: Iterable[Step], figures: Mapping[str, Figure]) -> set[
             continue
         found.add(name)
         figure = figures[name]
-        open_.update(filter(None, (figure.within, figure.wrench)))
+        open_.update(filter(None, (figure.within, figure.wrench, figure.same_assumes)))
         open_.update(c.figure for c in figure.conditions if c.figure)
         if any(c.about == "changed" for c in figure.conditions):
             open_.update(n for n, other in figures.items() if other.kind == "changes")

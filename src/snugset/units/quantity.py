@@ -11,7 +11,7 @@ from snugset.units.factors import convert
 from snugset.units.written import UNITS, checked, expected, with_article
 
 _STORED = re.compile(r"-?[0-9]{1,41}(?:\.[0-9]{1,400})?")
-_MAGNITUDE = 40
+_MAGNITUDE = 24
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,6 +26,7 @@ class Gap:
         "travel": "length/one",
         "repeatability": "length/one",
         "leaf": "length/one",
+        "leaves": "length/catalogue",
         "lifter": "choice",
         "bleed": "time/one",
     }
@@ -40,6 +41,7 @@ class Gap:
     travel: str = ""
     repeatability: str = ""
     leaf: str = ""
+    leaves: str = ""
     lifter: str = ""
     bleed: str = ""
     since: str = ""
@@ -62,6 +64,7 @@ BLOCK = KindBlock(
                 Word(), default="", help="the doubt of scratch and straightedge"
             ),
             "leaf": Field(Word(), default="", help="the doubt of one feeler leaf"),
+            "leaves": Field(Word(), default="", help="the leaves of the builder's feeler set"),
             "lifter": Field(Word(), default="", help="dry or filled"),
             "bleed": Field(Word(), default="", help="how long filled lifters take to bleed down"),
             "line": Field(Word(), default="", help="the step that scratched the line"),
@@ -98,12 +101,15 @@ def before(found: Occurrence) -> Reading | None:
     return found.scene.state.readings.get(address)
 
 
-def fitted(scene: Scene, place: str) -> Quantity | None:
-    """Give the pushrod that is in at a place: the one fitted last, else the set's length."""
+def fitted(scene: Scene, place: str, figure: str = "") -> Quantity | None:
+    """Give the pushrod that is in at a place: the one fitted last, else the set's length.
+
+    `figure` is the set's length on the spec sheet; without it, the one that the rounds here name.
+    """
     mark = scene.state.condition.mark("pushrod", place)
     if mark is None:
         judge = scene.rounds.children["judge"][0].block if scene.rounds else None
-        return scene.length(getattr(judge, "pushrod", ""))
+        return scene.length(figure or getattr(judge, "pushrod", ""))
     value, _, unit = mark.partition(" ")
     return Quantity(Decimal(value), unit)
 

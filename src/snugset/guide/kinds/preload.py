@@ -1,5 +1,6 @@
 """preload: how deep a lifter's plunger sits, read with feeler leaves at the scratch line."""
 
+from decimal import Decimal
 from typing import cast
 
 from snugset.guide.address import Address
@@ -91,6 +92,7 @@ def _take(found: Occurrence, answer: Answer, ruling: Ruling) -> Preload:
             except UnitError as error:
                 ruling.unit_error(error)
                 break
+    _owned(found, takes, ruling)
     few = len(takes) < block.takes and result.verdict.measured
     if few:
         ruling.rule(
@@ -130,6 +132,21 @@ def _wild(result: Preload, repeatability: Quantity | None) -> bool:
     """Tell whether takes lie further apart than twice what they should repeat to."""
     allowed = repeatability or REPEATABILITY
     return result.spread.in_("thou") > 2 * allowed.in_("thou")
+
+
+def _owned(found: Occurrence, takes: tuple[tuple[Quantity, ...], ...], ruling: Ruling) -> None:
+    """Stop at a leaf that the builder's feeler set does not hold: a slip of the finger."""
+    owned = found.scene.state.spec(block_of(found).leaves)
+    if not isinstance(owned, tuple):
+        return
+    have = {leaf.in_("thou") for leaf in owned} | {Decimal(0)}
+    strange = [leaf for stack in takes for leaf in stack if leaf.in_("thou") not in have]
+    if strange:
+        ruling.rule(
+            "no-such-leaf",
+            f"There is no leaf of {strange[0]} in your set; type the leaves that went in, + "
+            f"between them.",
+        )
 
 
 def _drawn(found: Occurrence, ruling: Ruling) -> None:

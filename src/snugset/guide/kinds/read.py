@@ -25,6 +25,7 @@ class Measure:
         "at_most": "unit/one",
         "at_least": "unit/one",
         "window": "unit/window",
+        "doubt_figure": "unit/one",
     }
 
     figure: str
@@ -34,14 +35,24 @@ class Measure:
     at_least: str = ""
     window: str = ""
     doubt: Quantity | None = None
+    doubt_figure: str = ""
     negative: bool = False
     ask: str = ""
 
 
 def _make(
-    *, unit: str, plausible: str, doubt: str, figure: str, at_most: str, at_least: str, window: str,
-    negative: bool, ask: str,
-) -> Measure:  # fmt: skip
+    *,
+    figure: str,
+    unit: str,
+    ask: str,
+    plausible: str,
+    at_most: str,
+    at_least: str,
+    window: str,
+    doubt: str,
+    doubt_figure: str,
+    negative: bool,
+) -> Measure:
     """Read band and doubt in the step's own unit."""
     if unit not in UNITS:
         raise Misfit(f"“{unit}” is no unit; there are {', '.join(filter(None, UNITS))}", "unit")
@@ -63,6 +74,7 @@ def _make(
         at_least=at_least,
         window=window,
         doubt=known,
+        doubt_figure=doubt_figure,
         negative=negative,
         ask=ask,
     )
@@ -81,6 +93,7 @@ BLOCK = KindBlock(
             "at-least": Field(Word(), default="", help="the figure it must reach"),
             "window": Field(Word(), default="", help="the figure it must lie in"),
             "doubt": Field(Text(), default="", help="U of the instrument"),
+            "doubt-figure": Field(Word(), default="", help="U of the builder's own instrument"),
             "negative": Field(Flag(), default=False, help="whether it can be under zero"),
         },
     ),
@@ -95,6 +108,11 @@ def limits(scene: Scene, block: Measure) -> tuple[Quantity | None, Quantity | No
     return scene.length(block.at_least), scene.length(block.at_most)
 
 
+def doubt_of(scene: Scene, block: Measure) -> Quantity | None:
+    """Give U of the instrument: the builder's own where it is had, else the step's."""
+    return scene.length(block.doubt_figure) or block.doubt
+
+
 def _block(found: Occurrence) -> Measure:
     if not isinstance(found.step.block, Measure):
         raise TypeError(found.step.kind)
@@ -107,11 +125,12 @@ def _ask(found: Occurrence) -> Prompt:
     facts = [block.ask] if block.ask else []
     facts += [f"At least {echo(low)}"] if low else []
     facts += [f"At most {echo(high)}"] if high else []
-    doubt = f"; it is known to ± {block.doubt}" if block.doubt else ""
+    known = doubt_of(found.scene, block)
+    doubt = f"; it is known to ± {known}" if known else ""
     facts.append(f"A bare figure counts as {block.unit}{doubt}")
     if low is None and high is None:
         facts.append("No limit is on the spec sheet: it is recorded, not judged.")
-    inputs = {"uncertainty": str(block.doubt)} if block.doubt else {}
+    inputs = {"uncertainty": str(known)} if known else {}
     if low and high:
         inputs["window"] = f"{low}..{high}"
     return prompt_for(
@@ -141,9 +160,10 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     except UnitError as error:
         stop(error.code, error.message, *error.suggest)
     low, high = limits(found.scene, block)
-    doubt = block.doubt or Quantity(value.value * 0, value.unit)
+    known = doubt_of(found.scene, block)
+    doubt = known or Quantity(value.value * 0, value.unit)
     verdict = judge(value, doubt, low, high)
-    shown = f"{echo(value)}{f' ± {block.doubt}' if block.doubt else ''}: {verdict.words}"
+    shown = f"{echo(value)}{f' ± {known}' if known else ''}: {verdict.words}"
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         side = f"at least {low}" if low and verdict is not Verdict.HIGH else f"at most {high}"
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
@@ -158,7 +178,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "at": str(found.address),
             "figure": block.figure,
             "value": value.to_json(),
-            "uncertainty": block.doubt.to_json() if block.doubt else None,
+            "uncertainty": known.to_json() if known else None,
             "typed": answer.text,
             "verdict": str(verdict),
             "low": None if low is None else low.to_json(),

@@ -146,12 +146,29 @@ def _rising(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> N
         ruling.rule("rising", f"{wrong}.")
 
 
+def _same_assumes(figure: Figure, assumes: str, scene: Scene, ruling: Ruling) -> None:
+    """Stop where two figures that belong together hold with different things."""
+    for other in scene.plan.procedure.figures.values():
+        if figure.name != other.same_assumes and other.name != figure.same_assumes:
+            continue
+        have = scene.state.specs.get(other.name)
+        theirs = have.assumes if have is not None and have.had else None
+        if theirs and theirs.casefold() != assumes.casefold():
+            ruling.rule(
+                "assumes-differ",
+                f"{figure.name} holds with “{assumes}”, {other.name} with “{theirs}”: the two "
+                f"belong together.",
+            )
+
+
 def _decide_part(found: Occurrence, answer: Answer, part: str) -> Decision:
     figure = _figure(found)
     ruling = Ruling(answer, found.address)
     text = answer.text or _last(found.scene, part)
     if not text:
         stop(part, f"Type {'where the figure comes from' if part == 'source' else 'the answer'}.")
+    if part == "assumes":
+        _same_assumes(figure, text, found.scene, ruling)
     ruling.add(
         "spec-part", {"at": str(found.address), "name": figure.name, "part": part, "text": text}
     )
@@ -182,6 +199,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     _cross(figure, value, scene, ruling)
     _rising(figure, value, scene, ruling)
     _window_and_travel(figure, value, scene, ruling)
+    if assumes and had:
+        _same_assumes(figure, assumes, scene, ruling)
     if not figure.assumes or not had:
         assumes = assumes or ""
     ruling.add(

@@ -16,7 +16,7 @@ from snugset.files.engine import read_engine
 from snugset.files.figures import FORMS, KINDS
 from snugset.files.problems import Mark, Problems
 from snugset.files.procedure import VIEWS, Procedure, procedure_schema, read_procedure
-from snugset.files.shapes import Field, ListOf, Text
+from snugset.files.shapes import Field, ListOf, MapOf, Text
 from snugset.files.shared import read_shared, shared_schema
 from snugset.files.specs import read_specs
 from snugset.files.steps import KindBlock
@@ -216,7 +216,8 @@ def of_kind(kind: KindBlock) -> Mapping[str, Field]:
         name: Field(ListOf(Text()), needed=name not in kind.optional, default=())
         for name in kind.children
     }
-    return {**kind.block.fields, **held}
+    branches = {name: Field(MapOf(Text()), needed=True) for name in filter(None, [kind.branches])}
+    return {**kind.block.fields, **held, **branches}
 
 
 WHOLE_FILES = {

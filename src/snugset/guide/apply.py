@@ -148,6 +148,7 @@ def _reading(draft: Draft, record: Record) -> None:
         at=record.at,
         person=record.person,
     )
+    _effects(draft, record)
 
 
 def _rejudged(draft: Draft, record: Record) -> None:

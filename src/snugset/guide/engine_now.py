@@ -33,7 +33,8 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
             found.append(f"{group}: stage {reached} reached, not the last")
         elif on and not reached:
             found.append(f"{group}: on, no stage of it finished")
-    places = [site.key for site in bridges(plan.engine)]
+    bridged = plan.engine.rockers == "bridged"
+    places = [site.key for site in bridges(plan.engine)] if bridged else []
     torqued = {key for key in places if condition.mark("torqued", key) is not None}
     drawn = [k for k in places if condition.mark("drawn", k) is not None and k not in torqued]
     if drawn:

@@ -13,7 +13,7 @@ BLEED = Quantity(Decimal(20), "min")
 def _figures(scene: Scene) -> tuple[str, str]:
     """Find the figures for state and bleed-down: this crank container's, or the first's."""
     blocks = [scene.crank.block] if scene.crank else []
-    blocks += [step.block for step in scene.plan.steps.values() if step.kind == "crank"]
+    blocks += [step.block for step in scene.plan.steps.values() if step.kind in ("crank", "nut")]
     for block in blocks:
         lifter = getattr(block, "lifter", "")
         if lifter:
@@ -35,7 +35,7 @@ def left_to_bleed(scene: Scene, place: str = "") -> float:
     drawn = [
         when(mark.at)
         for (what, where), mark in scene.state.condition.marks.items()
-        if what == "drawn" and (not place or where == place)
+        if what == "drawn" and place in ("", where, where.rstrip("IE"))
     ]
     return needed - (scene.now - max(drawn)).total_seconds() if drawn else 0
 

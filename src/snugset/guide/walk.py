@@ -6,6 +6,7 @@ from datetime import datetime
 from snugset.files.steps import Step
 from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds import KINDS, back
+from snugset.guide.kinds.hold import begun_here
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
@@ -37,7 +38,7 @@ def current(plan: Plan, state: State, now: datetime) -> Occurrence | None:
     """
     every = iter(occurrences(plan, state, now))
     first = next((found for found in every if found.open), None)
-    if first is None or first.address not in state.holds:
+    if first is None or begun_here(first) is None:
         return first
     for found in every:
         if found.open and found.step.meanwhile and needs_done(found, plan, state, now):

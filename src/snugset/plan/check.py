@@ -25,7 +25,7 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
     """Add what is wrong with a procedure taken by itself: references, figures, containers."""
     steps = all_steps(procedure)
     ids = {step.id for step in steps}
-    holders = {step.id for step in steps if step.children}
+    holders = {step.id for step in steps if step.children and step.kind != "choose"}
     used = check_figure_use(steps, procedure.figures, into)
     for step in steps:
         for name, field in named(step, "STEPS"):
@@ -62,9 +62,25 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
     for step in all_steps(procedure):
         if getattr(step.block, "over", "") == "fasteners" and not engine.fasteners:
             into.add(at, f"{step.id} goes through fasteners; this engine's file has none")
+        one = step.kind == "crank" and getattr(step.block, "over", "") == "valves"
+        if one and engine.rockers == "bridged" and _applies(step, engine):
+            into.add(
+                at,
+                f"{step.id} sets valve by valve; this engine's rockers are bridged, and while "
+                "one valve is set the bridge holds its partner: go over bridges",
+            )
         if step.kind == "stages":
             check_stages(step, engine, into)
         for name, field in named(step, "GROUPS"):
             known(
                 name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into
             )
+
+
+def _applies(step: Step, engine: Engine) -> bool:
+    """Tell whether a step is done on an engine of these features."""
+    return all(
+        (engine.features.get(c.name) == c.words[0]) != c.negated
+        for c in step.conditions
+        if c.about == "feature"
+    )

@@ -17,6 +17,8 @@ class _Around:
 
     rounds: Step | None = None
     each: bool = False
+    over: str = ""
+    """What the innermost container of places goes through."""
     stages: bool = False
     judged: bool = False
     """Whether it stands under the rounds' ``judge``."""
@@ -44,7 +46,9 @@ def _inside(step: Step, field: str, around: _Around) -> _Around:
     if step.kind == "rounds":
         return replace(around, rounds=step, judged=field == "judge")
     if step.kind in ("each", "crank"):
-        return replace(around, each=True, judged=False)
+        over = getattr(step.block, "over", "")
+        once = field == "after-first"
+        return replace(around, each=True, over="" if once else over, judged=False)
     if step.kind == "stages":
         return replace(around, stages=True)
     return around
@@ -62,6 +66,12 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
         yield "rounds cannot stand inside rounds"
     if step.kind == "tighten" and (around.each or around.rounds is not None):
         yield "a whole group is tightened outside containers; inside one, use torque"
+    if step.kind in ("lash", "nut") and around.over != "valves":
+        yield f"a {step.kind} stands at valves: inside each or crank “over: valves”"
+    if getattr(block, "method", "") == "valve-by-valve" and getattr(block, "over", "") != "valves":
+        yield "valve by valve goes over valves; write “over: valves”"
+    if step.kind == "choose":
+        yield from _taken(tuple(step.children))
     if step.kind == "stages":
         yield from _stages(step, around, ids)
     if step.kind in STAGES and not around.stages:
@@ -111,6 +121,10 @@ def _choices(block: object) -> Iterator[str]:
         yield f"it wants {quote(wants)}, which is none of its choices"
     if wants and not choices:
         yield f"it wants {quote(wants)} and offers no choices"
+    yield from _taken(choices)
+
+
+def _taken(choices: tuple[str, ...]) -> Iterator[str]:
     verbs = [c for c in choices if c.partition(" ")[0] in VERBS and c != "none"]
     if verbs:
         yield f"{all_of(verbs)} is a word of its own at every prompt; call the choice otherwise"

@@ -30,6 +30,7 @@ def check_figure_use(
     used: set[str] = set()
     for step in steps:
         used |= figures_of(step)
+        _check_options(step, figures, into)
         for name, field in named(step, "FIGURES"):
             if known(name, names, f"the figure that “{field}” names", step, into):
                 _fits(figures[name], field, step, into)
@@ -50,6 +51,19 @@ def check_figure_use(
     for second in changes[1:]:
         into.add(second.mark, f"{second.name}: one figure of kind changes is enough; take this out")
     return used
+
+
+def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
+    """Add the options of a choose that the figure settling it does not have."""
+    figure = figures.get(getattr(step.block, "figure", ""))
+    if step.kind == "choose" and figure is not None and figure.kind == "choice":
+        for word in step.children:
+            if word not in figure.choices:
+                near = into.near(word, figure.choices)
+                into.add(
+                    step.mark,
+                    f"{step.id}: option {quote(word)} is no choice of {quote(figure.name)}{near}",
+                )
 
 
 def check_figures_used(figures: Mapping[str, Figure], used: set[str], into: Problems) -> None:

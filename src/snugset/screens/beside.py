@@ -53,7 +53,7 @@ def _point(look: Look) -> PlannedPoint | None:
     place = asked.address.place
     for planned in look.state.planned.values():
         for point in planned.points:
-            if place == point.key or place.rstrip("IE") in point.places:
+            if place == point.key or {place, place.rstrip("IE")} & set(point.places):
                 return point
     return None
 

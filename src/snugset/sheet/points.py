@@ -36,7 +36,7 @@ class Points:
 
     step: str
     method: str
-    """``camshaft`` or ``firing-order``."""
+    """One of the crank's methods."""
     why: str
     points: tuple[PointRow, ...]
     turns: tuple[Entry, ...]

@@ -53,13 +53,28 @@ def compiled(procedure: Pinned, engine: Pinned, shared: Mapping[str, Pinned] | N
     return plan
 
 
-def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
-    """Compile the files that a build was begun with."""
+def texts_of(records: tuple[Record, ...] | list[Record]) -> dict[str, Pinned]:
+    """Give the newest files of a build: procedure, engine, and shared ones as ``shared NAME``."""
     if not records or records[0].kind != "begun":
         raise BuildError("This build's journal does not say with which files it was begun.")
-    body = records[0].body
-    shared = {name: Pinned(**text) for name, text in body.get("shared", {}).items()}
-    return compiled(Pinned(**body["procedure"]), Pinned(**body["engine"]), shared)
+    body = next(r.body for r in reversed(records) if r.kind in ("begun", "revised"))
+    shared = {f"shared {name}": Pinned(**text) for name, text in body.get("shared", {}).items()}
+    return {
+        "procedure": Pinned(**body["procedure"]),
+        "engine": Pinned(**body["engine"]),
+        **shared,
+    }
+
+
+def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
+    """Compile the newest files of a build."""
+    texts = texts_of(records)
+    shared = {
+        name.removeprefix("shared "): pinned
+        for name, pinned in texts.items()
+        if name.startswith("shared ")
+    }
+    return compiled(texts["procedure"], texts["engine"], shared)
 
 
 def begun(

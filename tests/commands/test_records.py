@@ -181,3 +181,22 @@ def test_an_unknown_build_is_exit_1(full: Shell, command: str) -> None:
         f"snugset: there is no build “barn-pump-six-spring-rebuilt”; did you mean “{BUILD}” "
         "or “Barn pump six, spring rebuild”?\n"
     )
+
+
+def test_revise_says_what_stands_and_what_is_done_again(shell: Shell) -> None:
+    shell.ok("replay", short(COVER, "  - {at: manual, say: ''}", "  - {at: workplace, say: ''}"))
+    text = PROCEDURE.read_text("utf-8").replace("- do: workplace", "- do: the-workplace", 1)
+    Path("newer.yaml").write_text(text, "utf-8")
+    ran = shell.ok(
+        "revise", "short", "newer.yaml", "--reason", "a newer leaflet", "--person", "Ash"
+    )
+    assert ran.out == (
+        "Revised: short, with newer.yaml\n"
+        "1 finished steps stand.\n"
+        "Done again, or no more: workplace\n"
+    )
+    (build,) = shell.ok("list", "--json").json
+    assert build["step"] == "the-workplace"
+    refused = shell("revise", "short", "newer.yaml", "--reason", "again")
+    assert refused.code == 1
+    assert "nothing is revised" in refused.err

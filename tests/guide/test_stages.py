@@ -231,6 +231,7 @@ def test_a_wrench_out_of_its_range_is_stopped_once_a_stage() -> None:
         ('["4", "1", "2"]', '["4", "1", "1"]', "quarter: place 1 stands twice in the order"),
         ('["4", "1", "2"]', '["4", "1", "3"]', "quarter: the order names “3”, which is no place"),
         ('["1", "2", "4"]', '["1", "9"]', "quarter: “only” names “9”, no place of the group"),
+        ("group: front", 'group: front\n      only: ["a"]', "no torque or angle goes over b of"),
         ("group: front", "group: frnot", "“frnot”, is not there (did you mean “front”?)"),
         ("    - accept: reached", "    - do: reached", "“figure” is no field here"),
         ("- do: last", "- do: even.renew", "the id “even.renew” is the container's own"),

@@ -4,8 +4,9 @@ from datetime import timedelta
 
 import pytest
 
-from driving import Table
-from guide.test_stages import SPECS, bench
+from driving import Table, small
+from guide.test_stages import ENGINE, SPECS, bench
+from guide.test_valves import EIGHT, NUT, NUT_FIGURES, NUT_SPECS
 
 SHORT, NIGHT = timedelta(hours=2), timedelta(hours=10)
 
@@ -119,3 +120,46 @@ def test_coming_back_twice_before_reading_it_is_one_break() -> None:
     found.taken("")
     found.taken("kept")
     assert found.at == "quarter@1"
+
+
+def test_sealant_past_its_time_is_cleaned_and_renewed_before_the_final_torque() -> None:
+    steps = """\
+- each: sealing
+  over: fasteners
+  group: head
+  steps:
+    - do: seal
+      marks: sealed
+      group: head
+      open-time: sealant
+- stages: head
+  group: head
+  steps:
+    - torque-to: one
+      figure: first
+"""
+    figures = """\
+first: {kind: torque, unit: lbf·ft, ask: First?}
+sealant: {kind: time, unit: min, ask: How long is it open?}
+"""
+    specs = """\
+first: {value: 30 lbf·ft, source: leaflet}
+sealant: {value: 60 min, source: tube}
+"""
+    found = small(steps, figures=figures, specs=specs, engine=ENGINE)
+    while found.at != "one@2":
+        found.taken("")
+    assert "clean those threads and seal them again" in back(found, SHORT)
+    assert found.refused("").code == "sealant"
+    found.taken("again", at="seal@1")
+    assert found.refused("").code == "sealant"
+
+
+def test_what_filled_lifters_still_wait_for_is_said() -> None:
+    found = small(NUT, figures=NUT_FIGURES, specs=NUT_SPECS.replace("20 min", "4 h"), engine=EIGHT)
+    while not found.at.startswith("adjust"):
+        found.taken("")
+    where = found.asked.address.place
+    found.taken("")
+    assert f"Filled lifters at {where} bleed down for another 2 hours" in back(found, SHORT)
+    assert "Filled lifters" not in back(found, SHORT)

@@ -53,3 +53,18 @@ def bleeding(scene: Scene) -> str:
         f"A filled lifter was drawn down and still holds its valve open: turning now can bend "
         f"pushrods and valves. Wait another {took(left)}, or loosen that bridge."
     )
+
+
+def on_return(scene: Scene) -> str:
+    """Say what a break made of filled lifters that were drawn down; empty for none."""
+    marks = scene.state.condition.marks
+    drawn = sorted(where for what, where in marks if what == "drawn")
+    if not drawn or not filled(scene):
+        return ""
+    left = left_to_bleed(scene)
+    if left > 0:
+        return f"Filled lifters at {', '.join(drawn)} bleed down for another {took(left)}"
+    early = [str(a) for a, r in scene.state.readings.items() if r.provisional]
+    if not early:
+        return ""
+    return f"The lifters have bled down: read from a fresh line again {', '.join(early[:6])}"

@@ -110,6 +110,27 @@ def check_stages(container: Step, engine: Engine, into: Problems) -> None:
             continue
         for wrong in _wrong(block, set(group.places), group.name):
             into.add(step.mark, f"{step.id}: {wrong}")
+    for name in groups_of(container):
+        if missed := _missed(container, engine, name):
+            into.add(
+                container.mark,
+                f"{container.id}: no torque or angle goes over {all_of(missed)} of the group "
+                f"{quote(name)}; each fastener is tightened in some stage",
+            )
+
+
+def _missed(container: Step, engine: Engine, name: str) -> list[str]:
+    """Give the places of a group that no stage of a container tightens."""
+    group = engine.fasteners.get(name)
+    if group is None:
+        return []
+    left = dict.fromkeys(group.places)
+    for step in container.children.get("steps", ()):
+        if isinstance(step.block, Stage) and group_of(container, step) == name:
+            for key in step.block.only or tuple(group.places):
+                if step.kind in ("torque-to", "angle"):
+                    left.pop(key, None)
+    return list(left)
 
 
 def _wrong(block: Stage, there: set[str], group: str) -> Iterator[str]:

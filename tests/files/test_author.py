@@ -11,7 +11,7 @@ from snugset.plan.plan import Pinned, read_plan
 from snugset.play import play
 
 PAGE = (Path(__file__).parents[2] / "docs" / "author.md").read_text("utf-8")
-SNIPPETS = re.findall(r"^```yaml\n(.*?)^```$", PAGE, re.DOTALL | re.MULTILINE)
+SNIPPETS: list[str] = re.findall(r"^```yaml\n(.*?)^```$", PAGE, re.DOTALL | re.MULTILINE)
 
 
 def whole(sort: str) -> str:

@@ -262,7 +262,9 @@ def test_a_bridge_can_be_measured_again_before_the_order() -> None:
 
 def test_a_head_torque_given_again_reopens_the_stages_that_are_other_now() -> None:
     bench = table().until("head-tighten@3.11")
-    said = bench.taken("again 30, 65, 85 lbf·ft; newer leaflet; oil", at="spec.head-stages").said
+    said = bench.taken(
+        "again 30, 65, 85 lbf·ft; newer leaflet; engine oil", at="spec.head-stages"
+    ).said
     assert "head: stage 2 and what follows are to be done again." in said
     assert bench.at == "head-tighten@2.11"
     assert bench.state.condition.mark("stage", "head") == "1 of 3"
@@ -270,7 +272,7 @@ def test_a_head_torque_given_again_reopens_the_stages_that_are_other_now() -> No
 
 def test_a_single_torque_in_place_of_stages_does_not_pass_for_the_last() -> None:
     bench = table().until("head-tighten@2.10")
-    bench.taken("again 85 lbf·ft; newer leaflet; oil", at="spec.head-stages")
+    bench.taken("again 85 lbf·ft; newer leaflet; engine oil", at="spec.head-stages")
     assert bench.at == "head-tighten@1.11"
 
 

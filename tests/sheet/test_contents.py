@@ -218,7 +218,11 @@ def test_a_build_that_waits_says_since_when_and_what_is_open() -> None:
     gaps = made(bench).summary.missing
     assert {(each.figure, each.round) for each in gaps} == {
         ("runout", 1),
+        ("new-length", 1),
         ("preload", 2),
+        ("piston-intake", 0),
+        ("piston-exhaust", 0),
+        ("coil-bind", 0),
         ("clearance", 0),
     }
     assert not any(each.skipped for each in gaps)

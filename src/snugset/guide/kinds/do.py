@@ -61,7 +61,9 @@ BLOCK = KindBlock(
                 Choice(*EQUALS), default="", help="what of the engine the count must be"
             ),
             "marks": Field(Choice(*MARKS), default="", help="what it makes true of the engine"),
-            "clears": Field(Choice(*MARKS), default="", help="what is not true of it any more"),
+            "clears": Field(
+                Choice(*MARKS, "crank"), default="", help="what is not true of it any more"
+            ),
             "guards": Field(ListOf(Choice(*GUARDS)), default=(), help="what must hold first"),
             "group": Field(Word(), default="", help="the fasteners that the guards look at"),
             "open-time": Field(
@@ -138,7 +140,9 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
 
 def _effects(found: Occurrence, block: Do, value: str) -> tuple[Body, ...]:
     key = found.scene.site.spot if found.scene.site else ""
-    effects = [effect(block.clears, key, None)] if block.clears else []
+    effects = (
+        [effect(block.clears, "" if block.clears == "crank" else key, None)] if block.clears else []
+    )
     marked = new_length(found.scene) if block.marks == "pushrod" else value or "yes"
     if block.marks and marked:
         effects.append(effect(block.marks, key, marked))

@@ -50,9 +50,16 @@ def _part(found: Occurrence) -> str:
     return last if last in PARTS and found.address.step != found.step.id else ""
 
 
-def _last(scene: Scene, part: str) -> str:
-    """Give what was answered for this part the last time, to be taken with Enter."""
-    answered = [getattr(s, part) for s in scene.state.specs.values()]
+def _last(figure: Figure, scene: Scene, part: str) -> str:
+    """Give what Enter takes: the last source, or what a figure of the same pair holds with."""
+    specs = scene.state.specs
+    if part == "assumes":
+        pair = [
+            f.name for f in scene.plan.procedure.figures.values() if f.same_assumes == figure.name
+        ]
+        answered = [specs[n].assumes for n in (figure.same_assumes, *pair) if n in specs]
+    else:
+        answered = [spec.source for spec in specs.values()]
     return next((text for text in reversed(answered) if text), "")
 
 
@@ -70,7 +77,7 @@ def _ask(found: Occurrence) -> Prompt:
             found,
             words=f"{figure.ask} — {question}",
             asks="text",
-            proposal=_last(found.scene, part),
+            proposal=_last(figure, found.scene, part),
             facts=(f"{figure.name}: {show_value(found.scene.state.spec(figure.name))}",),
         )
     facts = [figure.none and f"none (I don't have it): {figure.none}"]
@@ -164,7 +171,7 @@ def _same_assumes(figure: Figure, assumes: str, scene: Scene, ruling: Ruling) ->
 def _decide_part(found: Occurrence, answer: Answer, part: str) -> Decision:
     figure = _figure(found)
     ruling = Ruling(answer, found.address)
-    text = answer.text or _last(found.scene, part)
+    text = answer.text or _last(figure, found.scene, part)
     if not text:
         stop(part, f"Type {'where the figure comes from' if part == 'source' else 'the answer'}.")
     if part == "assumes":

@@ -6,6 +6,18 @@ import pytest
 
 from .shell import ENGINE, Shell
 
+THREE = """\
+snugset: engine/1
+name: Invented three
+layout: inline
+cylinders: 3
+firing-order: [1, 3, 2]
+running: clockwise
+rockers: shaft
+lifters: solid
+ratio: 1.5
+"""
+
 
 def engine(name: str = "engine.yaml", **changes: str) -> str:
     """Write the shipped engine with some of its fields changed; empty leaves one out."""
@@ -107,6 +119,13 @@ def test_filled_lifters_move_an_aim_to_where_the_pistons_are_down(shell: Shell) 
     assert (dry[0]["places"], dry[0]["aim"]) == (["1", "5"], 28)
     assert (filled[0]["places"], filled[0]["aim"]) == (["1", "5"], 30)
     assert min(point["margin"] for point in dry) == min(point["margin"] for point in filled)
+
+
+def test_three_cylinders_fire_evenly_and_have_no_companions(shell: Shell) -> None:
+    Path("three.yaml").write_text(THREE, "utf-8")
+    assert shell.ok("crank", "three.yaml").out.endswith(
+        "\nNo companions: an odd number of cylinders.\n"
+    )
 
 
 def test_an_engine_with_mistakes_is_told_with_their_places(shell: Shell) -> None:

@@ -1,6 +1,7 @@
 """figure: a calculator from the shell, all from its declaration."""
 
 import shlex
+from pathlib import Path
 
 import pytest
 
@@ -117,3 +118,13 @@ def test_an_unknown_calculator(shell: Shell, words: tuple[str, ...]) -> None:
     code, out, err = shell("figure", *words)
     assert (code, out) == (2, "")
     assert "“preloa” is none (did you mean “preload”?)" in err
+
+
+def test_an_engine_that_cannot_be_had_is_bad_input(shell: Shell) -> None:
+    code, out, err = shell("figure", "valves", "engine=barn-pump-sixx", "angle=0 deg")
+    assert (code, out) == (2, "")
+    assert err.startswith("snugset: engine: there is no engine file “barn-pump-sixx” (did you mean")
+    Path("engine.yaml").write_text("snugset: engine/1\n", "utf-8")
+    code, out, err = shell("figure", "valves", "engine=engine.yaml", "angle=0 deg")
+    assert (code, out) == (2, "")
+    assert err.startswith("snugset: engine: engine.yaml:1:1: ")

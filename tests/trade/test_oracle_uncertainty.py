@@ -50,8 +50,8 @@ def test_the_table_is_the_quantile_to_a_thousandth(freedom: int) -> None:
 def test_between_the_rows_t_is_never_too_small_and_little_too_large(freedom: float) -> None:
     exact = float(stats.t.ppf(0.975, freedom))
     assert student(freedom) >= exact - 0.0005
-    # From one degree to two the quantile itself falls by two thirds.
-    assert freedom < 10 or student(freedom) <= exact * 1.01
+    # From one degree to two the quantile itself falls by two thirds, from ten to eleven by 1.2 %.
+    assert freedom < 10 or student(freedom) <= exact * 1.013
 
 
 @given(st.floats(100, 1e6))

@@ -79,6 +79,17 @@ PISTON = {"stroke": "4.25", "connecting_rod": "7.5"}
         ("decide", {"value": "3", "uncertainty": "1", "low": "9", "high": "5"}, "high",
          "5 thou is under the lower limit of 9 thou; swap the two"),
         ("decide", {"value": "22 lbf·ft", "uncertainty": "2 thou"}, "uncertainty", "a torque is"),
+        ("decide", {"value": "3", "uncertainty": "1", "window": "2..5", "low": "1"}, "window",
+         "either a window or single limits"),
+        ("preload", {**PRELOAD, "target": "80"}, "target", "outside the window of 20 thou to 60"),
+        ("preload", {"takes": "35", "target": "140", "travel": "140"}, "target",
+         "not within the lifter's whole travel of 140 thou; check both figures"),
+        ("pushrods", {**PUSHRODS, "target": "1.6 mm"}, "target", "1.6 mm lies outside the window"),
+        ("place", {**PLACE, "target": "19"}, "target", "outside the window"),
+        ("clamp", {**CLAMP, "count": "0"}, "count", "count them, 1 or more"),
+        ("clamp", {**CLAMP, "grade": "8.8"}, "grade",
+         "8.8 is not marked on inch threads such as 7/16-20; they are 2, 5, 8"),
+        ("clamp", {**CLAMP, "thread": "M10", "grade": "8"}, "grade", "they are 8.8, 10.9, 12.9"),
     ],
 )  # fmt: skip
 def test_a_refusal_names_the_key_and_the_fix(

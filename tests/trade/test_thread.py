@@ -78,6 +78,8 @@ def test_proof_strengths(grade: Grade, diameter: str, strength: str) -> None:
         ("7/16-20", "0.4375 in", "0.05 in"), ("7/16 - 20 UNF", "0.4375 in", "0.05 in"),
         ("#10-24", "0.190 in", "0.0416667 in"), ("10-32", "0.190 in", "0.03125 in"),
         (".375-16 UNC", "0.375 in", "0.0625 in"), ("M10", "10 mm", "1.5 mm"),
+        ("1-8", "1 in", "0.125 in"), ("1 1/8-7", "1.125 in", "0.142857 in"),
+        ("4-40", "0.112 in", "0.025 in"), ("#4-40", "0.112 in", "0.025 in"),
         ("m10 x 1.25", "10 mm", "1.25 mm"), ("M12×1.75", "12 mm", "1.75 mm"),
     ],
 )  # fmt: skip
@@ -99,6 +101,7 @@ def test_threads_as_they_are_written(text: str, diameter: str, pitch: str) -> No
         ("#20-24", "thread: “#20-24”: numbered threads end at #12; write it as 7/16-20 or M10x1.5"),
         ("M11", "thread: “M11” has no usual pitch; write it with one, such as M11x1"),
         ("M10x6", "thread: “M10x6”: that pitch is not of that diameter; check both figures"),
+        ("#1-8", "thread: “#1-8”: that pitch is not of that diameter; check both figures"),
         ("3/8-99", "thread: “3/8-99”: that pitch is not of that diameter; check both figures"),
         ("bolt", "thread: “bolt” is no thread; write it as 7/16-20, #10-24 or M10x1.5"),
         ("", "thread: “” is no thread; write it as 7/16-20, #10-24 or M10x1.5"),

@@ -23,7 +23,10 @@ LENGTHS = st.decimals(min_value=0, max_value=200, places=2).map(lambda x: Quanti
     ],
 )  # fmt: skip
 def test_the_zones_of_a_window(value: str, verdict: str) -> None:
-    """Guard bands of U on both sides of each limit: ILAC-G8:09/2019 §4.2.3."""
+    """Guard bands of U on both sides of each limit.
+
+    ILAC-G8:09/2019 §4.2.3; ISO 14253-1 (from memory).
+    """
     assert decide(q(f"{value} thou"), q("4 thou"), q("30 thou"), q("40 thou")) == verdict
 
 

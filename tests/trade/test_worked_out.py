@@ -183,3 +183,30 @@ def test_a_torque_in_every_unit() -> None:
 def test_a_decision_on_any_kind_of_value(value: str, window: str, low: str, verdict: str) -> None:
     texts = {"value": value, "uncertainty": "2", "window": window, "low": low}
     assert figure("decide", texts).outputs["verdict"].value == verdict
+
+
+def test_no_distance_round_the_rim_is_no_angle() -> None:
+    found = figure("rim", {"diameter": "7.5 in", "distance": "0 thou"}).outputs
+    assert shown(found["angle"].value) == "0 deg"
+    assert shown(found["distance"].value) == "0 thou"
+
+
+@pytest.mark.parametrize(("name", "more"), [("pushrods", {"step": "10 thou"}), ("place", {})])
+def test_the_ends_of_what_is_expected_have_the_doubt_of_their_own_places(
+    name: str, more: dict[str, str]
+) -> None:
+    texts = {
+        "readings": "1I=35 1E=40 2I=45 2E=45 thou",
+        "window": "20 to 60 thou",
+        "uncertainty": "1I=2 1E=3 2I=4 2E=5 thou",
+        "length": "9.641 in",
+        "tolerance": "1 thou",
+        **more,
+    }
+    found = figure(name, texts).outputs
+    added = 0 if name == "place" else 1  # the pushrods in hand stay where they are
+    assert found["predicted"].uncertainty is None
+    low, high = found["predicted_low"].uncertainty, found["predicted_high"].uncertainty
+    assert low is not None
+    assert high is not None
+    assert (low.number("thou"), high.number("thou")) == (2 + added, 5 + added)

@@ -14,7 +14,7 @@ from snugset.files.tree import parse
 from snugset.guide.kinds.crank import as_planned, rim_words
 from snugset.guide.kinds.turn import window_words
 from snugset.opening import pin
-from snugset.trade.camshaft import THIN, Events, companions
+from snugset.trade.camshaft import THIN, Events, companions, is_even
 from snugset.trade.circle import plain
 from snugset.trade.points import Method, Point, PointsError, setting_points
 from snugset.trade.standing import describe
@@ -117,7 +117,8 @@ def _show(engine: Engine, events: Events | None, method: str, points: tuple[Poin
     for one, other in _companions(engine).items():
         pairs.setdefault(frozenset((one, other)), f"{one} and {other}")
     told = "; ".join(pairs.values())
-    say("", f"Companions: {told}." if told else "No companions: the firing is uneven.")
+    alone = "an odd number of cylinders" if is_even(engine.intervals) else "the firing is uneven"
+    say("", f"Companions: {told}." if told else f"No companions: {alone}.")
 
 
 def _companions(engine: Engine) -> dict[int, int]:

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from snugset.commands.declare import Given, UsageError
+from snugset.commands.declare import CommandError, Given, UsageError
 from snugset.commands.layout import columns, folded, paragraph
 from snugset.commands.output import say, say_json
 from snugset.commands.parse import quote
@@ -61,11 +61,17 @@ def explain(name: str) -> None:
 
 
 def _engine(text: str) -> Mapping[str, str]:
-    """Look up an engine as it is named, and give what it knows of a calculator's keys."""
+    """Look up an engine as it is named, and give what it knows of a calculator's keys.
+
+    UsageError names the key where there is no such engine, or its file holds mistakes.
+    """
     from snugset.commands.cranking import engine_at  # noqa: PLC0415 - for an engine only
     from snugset.files.known import known  # noqa: PLC0415
 
-    return known(engine_at(text))
+    try:
+        return known(engine_at(text))
+    except CommandError as error:
+        raise UsageError(f"engine: {error}") from error
 
 
 def _pairs(words: tuple[str, ...]) -> dict[str, str]:

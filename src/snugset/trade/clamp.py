@@ -72,7 +72,7 @@ def clamp(
     """Work out the clamp load from the thread that turns, and the share of proof it takes.
 
     The load comes from the nut's thread; the share is on the smallest area of that thread, the
-    stud's other end and a waisted shank. FigureError (k, scatter, shank) for what cannot be.
+    stud's other end and a waisted shank. FigureError (k, scatter, count, shank) for what cannot be.
     """
     if not Decimal("0.03") <= k <= 1:
         raise FigureError("k", f"{k} is no nut factor; they run from about 0.1 to 0.3")
@@ -80,6 +80,8 @@ def clamp(
         raise FigureError(
             "scatter", f"{scatter} is no scatter; write a part of the load, such as 25 %"
         )
+    if count < 1:
+        raise FigureError("count", f"{count} fasteners hold nothing; count them, 1 or more")
     unit = "kN" if thread.metric else "lbf"
     load = Quantity(Decimal(repr(load_for(torque, float(k), thread.diameter))), "lbf").number(unit)
     area = _smallest(thread, other_thread, shank)

@@ -53,6 +53,8 @@ def tidy(value: Decimal, digits: int = 7, *, short: int = 10) -> Decimal:
 
     What was typed keeps its digits; a quotient loses the twenty that say nothing.
     """
+    if not value and int(value.as_tuple().exponent) > 0:
+        return Decimal(0)  # what nothing divided by something leaves
     if not value or len(value.as_tuple().digits) <= short:
         return value
     place = value.adjusted() - digits + 1

@@ -19,6 +19,8 @@ _BY_EYE = Decimal(10)
 """Half the window of a point that is found by its dead centre or by watching a valve."""
 _TYPICAL = Events(ivo=15, ivc=60, evo=60, evc=15, lift="seat")
 """Stands in for a card where valves are watched (common practice)."""
+_FOR_THE_MARK = Decimal(5)
+"""Degrees of margin given up at most to set number one at the mark where the crank stands."""
 _UNSURE = Decimal(30)
 """Half the window where the card is not known."""
 
@@ -156,8 +158,8 @@ def fewest_points(
     place goes to the point where its own margin is widest.
 
     The crank stands at angle 0 to begin with. Where the first place's window holds 0 but its aim
-    lies behind, and 0 is marked (or costs no more than near), the aim is 0. MarginError names the
-    places whose arcs are too short.
+    lies behind, the aim is 0 if 0 is marked and costs no more than 5° of the widest margin, or if
+    it costs no more than near. MarginError names the places whose arcs are too short.
     """
     asked, spare = degrees(margin), degrees(near)
     if not closed or asked < 0 or spare < 0:
@@ -176,7 +178,8 @@ def fewest_points(
         before, groups = groups, _assigned(closed, aims)
         if groups == before:
             break
-    begun = _begun(closed, aims, groups, asked if Decimal(0) in spots else keep)
+    least = max(asked, keep - _FOR_THE_MARK) if Decimal(0) in spots else keep
+    begun = _begun(closed, aims, groups, least)
     points = [
         _point(closed, places, aim, asked, spots)
         for aim, places in zip(begun, _assigned(closed, begun), strict=True)

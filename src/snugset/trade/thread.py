@@ -12,7 +12,7 @@ from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
 _INCH = re.compile(
-    r"(?:(?P<top>\d{1,2})/(?P<bottom>\d{1,2})|(?P<inches>\d?\.\d{1,4})|#?(?P<number>\d{1,2}))"
+    r"(?:(?:(?P<whole>[1-4])\s+)?(?P<top>\d{1,2})/(?P<bottom>\d{1,2})|(?P<inches>\d?\.\d{1,4})|#?(?P<number>\d{1,2}))"
     r"(?:\s*(?:in|\"))?(?:\s*[-x×]\s*(?P<count>\d{1,2}))?(?:\s*-?\s*UN[A-Z]*)?",
     re.IGNORECASE,
 )
@@ -25,6 +25,12 @@ _COARSE = {
     "12": "1.75", "14": "2", "16": "2", "18": "2.5", "20": "2.5", "22": "2.5", "24": "3",
 }  # fmt: skip
 """Coarse pitch by diameter, mm, where the designation gives none. ISO 261 (from memory)."""
+
+_WHOLE = frozenset("1234")
+_FINEST_WHOLE = 20
+"""Whole inches have fewer threads to the inch than this; #1 to #4 have 40 and more: ASME B1.1 (from
+memory).
+"""
 
 Grade = Literal["2", "5", "8", "8.8", "10.9", "12.9"]
 """SAE J429 grades, then ISO 898-1 property classes."""
@@ -60,7 +66,7 @@ class Thread:
 
 
 def read_thread(text: str, key: str = "thread") -> Thread:
-    """Read 7/16-20, 3/8-16 UNC, #10-24, .375-24, M10x1.5 or M10 (coarse).
+    """Read 7/16-20, 3/8-16 UNC, 1-8, 1 1/8-7, #10-24, .375-24, M10x1.5 or M10 (coarse).
 
     FigureError with the key given for anything else.
     """
@@ -115,9 +121,11 @@ def _inch(name: str, found: re.Match[str], key: str) -> Thread:
     if found["top"] is not None:
         if int(found["bottom"]) == 0:
             raise FigureError(key, f"“{name}” divides by nothing; write it as 7/16-20")
-        diameter = Decimal(found["top"]) / Decimal(found["bottom"])
+        diameter = Decimal(found["whole"] or 0) + Decimal(found["top"]) / Decimal(found["bottom"])
     elif found["inches"] is not None:
         diameter = Decimal(found["inches"])
+    elif found["number"] in _WHOLE and int(found["count"]) < _FINEST_WHOLE and name[0] != "#":
+        diameter = Decimal(found["number"])
     else:
         # Numbered sizes: 0.060 in and 0.013 in for each number, ASME B1.1 (from memory).
         diameter = Decimal("0.060") + Decimal("0.013") * int(found["number"])

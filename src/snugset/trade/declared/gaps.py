@@ -5,6 +5,7 @@ from decimal import Decimal
 from snugset.trade import preload as lifters
 from snugset.trade import stack
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
+from snugset.trade.declared.aim import aimed
 from snugset.trade.declared.bands import DOUBT, GAP
 from snugset.trade.exact import nearest, shown_as, side_by_side
 from snugset.trade.fault import FigureError
@@ -33,7 +34,7 @@ def _preload(given: Given) -> Result:
     found = lifters.preload(
         given.takes("takes"),
         window=window,
-        target=given.maybe("target", Quantity),
+        target=aimed(given),
         travel=given.maybe("travel", Quantity),
         repeatability=stated,
         leaf_tolerance=given.maybe("leaf_tolerance", Quantity),
@@ -204,6 +205,8 @@ STACK = Calculator(
 def _decide(given: Given) -> Result:
     value, doubt = given.one("value"), given.one("uncertainty")
     window = given.window("window")
+    if window is not None and ("low" in given or "high" in given):
+        raise FigureError("window", "give either a window or single limits, one of the two")
     low = window[0] if window else given.maybe("low", Quantity)
     high = window[1] if window else given.maybe("high", Quantity)
     if low is not None and high is not None:

@@ -4,8 +4,9 @@ from decimal import Decimal
 
 from snugset.trade import placing
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
+from snugset.trade.declared.aim import aimed
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
-from snugset.trade.declared.ordering import expected_doubt
+from snugset.trade.declared.ordering import expected_doubt, expected_ends
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
@@ -25,28 +26,26 @@ def _place(given: Given) -> Result:
         uncertainty=given.one_or_each("uncertainty"),
         lengths=_each(given.one_or_each("length"), readings),
         spare=spare,
-        target=given.maybe("target", Quantity),
+        target=aimed(given),
         tolerance=given.maybe("tolerance", Quantity) or _NO_LENGTH,
         travel=given.maybe("travel", Quantity),
     )
     stands = found.stands.items()
-    predicted = [stand.predicted for _, stand in stands]
+    expected = {one: stand.predicted for one, stand in stands}
+    ends = expected_ends(given, expected, [one for one, stand in stands if stand.stays])
     outcome = {
         "proved": "proved inside",
         "inside": "inside, not proved",
         "none": f"outside: {' '.join(found.fails)}",
     }[found.standard]
-    low, high = (pick(predicted, key=lambda one: one.value) for pick in (min, max))
-    span, doubt = f"{low.value} to {high}", expected_doubt(given)
+    low, high = (pick(expected.values(), key=lambda one: one.value) for pick in (min, max))
+    span = f"{low.value} to {high}"
     return Result(
         outputs={
             "places": Figure(value={one: stand.pushrod for one, stand in stands}),
             "lengths": Figure(value={one: stand.length for one, stand in stands}),
-            "predicted": Figure(
-                value={one: stand.predicted for one, stand in stands}, uncertainty=doubt
-            ),
-            "predicted_low": Figure(value=low, uncertainty=doubt),
-            "predicted_high": Figure(value=high, uncertainty=doubt),
+            "predicted": Figure(value=expected, uncertainty=expected_doubt(given)),
+            **ends,
             "verdicts": Figure(value={one: stand.verdict.value for one, stand in stands}),
             "proved": Figure(value=found.standard == "proved"),
             "standard": Figure(value=found.standard),

@@ -1,9 +1,11 @@
 """The calculator for pushrods to order."""
 
+from collections.abc import Collection, Mapping
 from decimal import Decimal
 
 from snugset.trade import pushrods
 from snugset.trade.calculator import Calculator, Example, Figure, Given, Input, Output, Result
+from snugset.trade.declared.aim import aimed
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
 from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
@@ -31,7 +33,7 @@ def _pushrods(given: Given) -> Result:
         uncertainty=doubt,
         fitted=given.one_or_each("length") if "length" in given else _NO_LENGTH,
         catalogue=step if step is not None else lengths,
-        target=given.maybe("target", Quantity),
+        target=aimed(given),
         tolerance=given.maybe("tolerance", Quantity) or _NO_LENGTH,
         most=given.maybe("most", int),
         keep=given.maybe("keep", str) == "yes",
@@ -40,7 +42,7 @@ def _pushrods(given: Given) -> Result:
     ratio = given.maybe("ratio", Decimal)
     instead = shims(readings, window, uncertainty=doubt, ratio=ratio) if ratio is not None else None
     return Result(
-        outputs=_order_outputs(order, expected_doubt(given)) | _shim_outputs(instead),
+        outputs=_order_outputs(given, order) | _shim_outputs(instead),
         working=(*_order_working(given, order, window), *_shim_working(instead, ratio)),
         source=PUSHRODS.source,
     )
@@ -55,15 +57,38 @@ def expected_doubt(given: Given) -> Quantity | None:
     return shown_as(Quantity(u + t, unit), doubt.unit)
 
 
-def _order_outputs(order: pushrods.Order, doubt: Quantity | None) -> dict[str, Figure]:
+def expected_ends(
+    given: Given, expected: Mapping[str, Quantity], kept: Collection[str]
+) -> dict[str, Figure]:
+    """Give the lowest and highest expected reading, each with the doubt of its own place.
+
+    A pushrod that is kept adds no tolerance. Of places that read alike the widest doubt holds.
+    """
+    doubt, tolerance = given.one_or_each("uncertainty"), given.maybe("tolerance", Quantity)
+
+    def doubt_at(place: str) -> Quantity:
+        own = doubt if isinstance(doubt, Quantity) else doubt[place]
+        added = _NO_LENGTH if place in kept or tolerance is None else tolerance
+        (u, t), unit = side_by_side(own, added)
+        return shown_as(Quantity(u + t, unit), own.unit)
+
+    ends = {}
+    for key, pick in (("predicted_low", min), ("predicted_high", max)):
+        end = pick(expected.values(), key=lambda one: one.value)
+        doubts = [doubt_at(place) for place, one in expected.items() if one.value == end.value]
+        ends[key] = Figure(value=end, uncertainty=max(doubts, key=lambda one: one.in_("mm")))
+    return ends
+
+
+def _order_outputs(given: Given, order: pushrods.Order) -> dict[str, Figure]:
     fits = order.fits.items()
+    expected = {place: fit.predicted for place, fit in fits}
     outputs = {
         "lengths": Figure(value=tuple(batch.length for batch in order.batches)),
         "places": Figure(value={place: fit.length for place, fit in fits}),
         "changes": Figure(value={place: fit.change for place, fit in fits}),
-        "predicted": Figure(value={place: fit.predicted for place, fit in fits}, uncertainty=doubt),
-        "predicted_low": Figure(value=order.predicted_low, uncertainty=doubt),
-        "predicted_high": Figure(value=order.predicted_high, uncertainty=doubt),
+        "predicted": Figure(value=expected, uncertainty=expected_doubt(given)),
+        **expected_ends(given, expected, [place for place, fit in fits if fit.kept]),
         "proved": Figure(value=order.proved),
         "standard": Figure(value=order.standard),
         "fails": Figure(value=order.fails),

@@ -75,10 +75,10 @@ def _clamp(given: Given) -> Result:
     grade, proof = given.maybe("grade", str), given.maybe("proof", Quantity)
     if grade is not None and proof is not None:
         raise FigureError("proof", "give either a grade or a proof strength, one of the two")
-    for known in (*_INCH, *_METRIC):
-        if grade == known:
-            proof = proof_strength(known, thread.diameter)
-    count = given.maybe("count", int) or 1
+    if grade is not None:
+        proof = _proof(grade, thread)
+    count = given.maybe("count", int)
+    count = 1 if count is None else count
     found = clamping.clamp(
         torque,
         thread,
@@ -115,6 +115,19 @@ def _clamp(given: Given) -> Result:
     if count > 1:
         lines.append(f"{count} fasteners: {found.total}")
     return Result(outputs=outputs, working=tuple(lines), source=CLAMP.source)
+
+
+def _proof(grade: str, thread: Thread) -> Quantity:
+    """Give a grade's proof strength; FigureError for a grade of the other system of threads."""
+    for known in _grades(thread):
+        if grade == known:
+            return proof_strength(known, thread.diameter)
+    system = "metric" if thread.metric else "inch"
+    raise FigureError(
+        "grade",
+        f"{grade} is not marked on {system} threads such as {thread.name}; they are"
+        f" {', '.join(_grades(thread))}; for another give proof, its proof strength",
+    )
 
 
 CLAMP = Calculator(

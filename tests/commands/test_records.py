@@ -1,6 +1,7 @@
 """Replay, the sheet, and a build that is carried, proved and put back."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -185,13 +186,16 @@ def test_an_unknown_build_is_exit_1(full: Shell, command: str) -> None:
 
 def test_revise_says_what_stands_and_what_is_done_again(shell: Shell) -> None:
     shell.ok("replay", short(COVER, "  - {at: manual, say: ''}", "  - {at: workplace, say: ''}"))
-    text = PROCEDURE.read_text("utf-8").replace("- do: workplace", "- do: the-workplace", 1)
-    Path("newer.yaml").write_text(text, "utf-8")
+    shutil.copytree(PROCEDURE.parent / "shared", "shared")
+    groups = Path("shared", "studs-and-head.yaml")
+    text = groups.read_text("utf-8").replace("- do: workplace", "- do: the-workplace", 1)
+    groups.write_text(text, "utf-8")
+    shutil.copy(PROCEDURE, "newer.yaml")
     ran = shell.ok(
         "revise", "short", "newer.yaml", "--reason", "a newer leaflet", "--person", "Ash"
     )
     assert ran.out == (
-        "Revised: short, with newer.yaml\n"
+        "Revised: short, with newer.yaml, shared/studs-and-head.yaml\n"
         "1 finished steps stand.\n"
         "Done again, or no more: workplace\n"
     )

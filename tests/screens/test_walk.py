@@ -10,7 +10,7 @@ from screens.stage import OWNER, PACE, Player, playing, stage
 from snugset.files.answers import Say, Wait
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
-from snugset.opening import begin, pin
+from snugset.opening import begin, pin, pin_shared
 from snugset.play import play
 from snugset.screens import asking
 from snugset.screens.answer import Answer
@@ -31,6 +31,7 @@ async def test_the_whole_demo_by_its_keys_gives_the_bytes_of_replay(tmp_path: Pa
         there.shelf,
         name=answers.name,
         procedure=pin(PROCEDURE),
+        shared=pin_shared(PROCEDURE, pin(PROCEDURE)),
         engine=pin(ENGINE),
         specs=pin(SPECS),
         owner=OWNER,

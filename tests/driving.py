@@ -1,10 +1,11 @@
 """Drives the guide in memory: plan, state and a clock, with no journal and no screen."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
+from textwrap import indent
 
 from snugset.bench import begun, compiled, recorded, utc
 from snugset.files.answers import Answers, Person, Say, Wait
@@ -18,7 +19,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.returning import came_back
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
-from snugset.opening import pin, spec_records
+from snugset.opening import pin, pin_shared, spec_records
 from snugset.plan.plan import Pinned, Plan
 from snugset.play import read_answers_file
 
@@ -37,6 +38,7 @@ class Table:
     plan: Plan
     procedure: Pinned
     engine: Pinned
+    shared: Mapping[str, Pinned] = field(default_factory=dict)
     records: list[Record] = field(default_factory=list)
     state: State = field(default_factory=State)
     now: datetime = START
@@ -46,9 +48,15 @@ class Table:
 
     def begin(self, specs: Pinned | None = None) -> "Table":
         """Keep the first record and the spec sheet's."""
-        self._keep(
-            [begun("Test six", self.procedure, self.engine, at=utc(self.now), person="Wren")]
+        first = begun(
+            "Test six",
+            self.procedure,
+            self.engine,
+            at=utc(self.now),
+            person="Wren",
+            shared=self.shared,
         )
+        self._keep([first])
         if specs is not None:
             self._keep(spec_records(self.plan, specs, self.state, "Wren", self.now))
         return self
@@ -155,16 +163,46 @@ def entries(answers: Answers | None = None) -> Iterator[Say | Wait | Person]:
 
 
 @cache
-def shipped_plan() -> tuple[Plan, Pinned, Pinned]:
+def shipped_plan() -> tuple[Plan, Pinned, Pinned, Mapping[str, Pinned]]:
     """Compile the shipped procedure and engine once."""
     procedure, engine = pin(PROCEDURE), pin(ENGINE)
-    return compiled(procedure, engine), procedure, engine
+    shared = pin_shared(PROCEDURE, procedure)
+    return compiled(procedure, engine, shared), procedure, engine, shared
 
 
 def table(*, specs: bool = True, edit: Callable[[str], str] | None = None) -> Table:
     """Set a table with the shipped procedure; `edit` changes the spec sheet's text."""
-    plan, procedure, engine = shipped_plan()
+    plan, procedure, engine, shared = shipped_plan()
     sheet = pin(SPECS)
     if edit is not None:
         sheet = Pinned(file=sheet.file, text=edit(sheet.text))
-    return Table(plan, procedure, engine).begin(sheet if specs else None)
+    return Table(plan, procedure, engine, shared).begin(sheet if specs else None)
+
+
+def small(
+    steps: str,
+    *,
+    figures: str = "",
+    specs: str = "",
+    engine: str = "",
+    head: str = "",
+    shared: Mapping[str, str] | None = None,
+) -> Table:
+    """Set a table with a procedure written for one test: its steps, as a list from column 1.
+
+    `figures` and `specs` are lines from column 1 under their names, `head` other fields.
+    """
+    text = f"snugset: procedure/1\nname: Small\n{head}\n"
+    text += f"figures:\n{indent(figures, '  ')}\n" if figures else ""
+    text += f"phases:\n  - title: Work\n    steps:\n{indent(steps, '      ')}\n"
+    procedure = Pinned(file="small.yaml", text=text)
+    machine = Pinned(file="engine.yaml", text=engine or ENGINE.read_text("utf-8"))
+    groups = {
+        name: Pinned(file=f"shared/{name}.yaml", text=t) for name, t in (shared or {}).items()
+    }
+    plan = compiled(procedure, machine, groups)
+    sheet = None
+    if specs:
+        body = "".join(f"  {line}\n" for line in specs.strip().split("\n"))
+        sheet = Pinned(file="specs.yaml", text=f"snugset: specs/1\nfigures:\n{body}")
+    return Table(plan, procedure, machine, groups).begin(sheet)

@@ -20,7 +20,7 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"sheet"}),
     frozenset({"bench"}),
     frozenset({"opening"}),
-    frozenset({"play", "plain", "shipped"}),
+    frozenset({"play", "plain", "revising", "schemas", "shipped"}),
     frozenset({"screens"}),
     frozenset({"commands"}),
     frozenset({"cli"}),
@@ -122,15 +122,17 @@ def test_neither_the_screen_nor_pint_is_loaded_by_importing(code: str) -> None:
 def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:
     code = (
         "from pathlib import Path; from datetime import datetime, UTC\n"
-        "from snugset.opening import pin\n"
+        "from snugset.opening import pin, pin_shared\n"
         "from snugset.bench import begun, compiled\n"
         "from snugset.guide.apply import fold\n"
         "from snugset.guide.ask import prompt\n"
         f"root = Path({str(SOURCE.parent.parent)!r})\n"
         "p = pin(root / 'procedures/inline-six-bridged-hydraulic.yaml')\n"
         "e = pin(root / 'procedures/engines/barn-pump-six.yaml')\n"
-        "plan = compiled(p, e)\n"
-        "state = fold([begun('x', p, e, at='2026-03-06T17:40:00Z', person='W')])\n"
+        "g = pin_shared(root / 'procedures/inline-six-bridged-hydraulic.yaml', p)\n"
+        "plan = compiled(p, e, g)\n"
+        "first = begun('x', p, e, at='2026-03-06T17:40:00Z', person='W', shared=g)\n"
+        "state = fold([first])\n"
         "assert prompt(plan, state, datetime(2026, 3, 6, tzinfo=UTC)) is not None\n"
     )
     assert "pint" not in _loaded(code)

@@ -1,9 +1,10 @@
 """One build on the bench: the shell that keeps what the core decides before it is shown."""
 
+from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
 from snugset.clock import Clock, now, utc
 from snugset.files.problems import Problems
@@ -41,30 +42,61 @@ class BuildError(ValueError):
     """A build that cannot be begun or read; one sentence a line."""
 
 
-def compiled(procedure: Pinned, engine: Pinned) -> Plan:
-    """Compile two pinned files; BuildError with every mistake in them."""
+def compiled(procedure: Pinned, engine: Pinned, shared: Mapping[str, Pinned] | None = None) -> Plan:
+    """Compile pinned files; BuildError with every mistake in them.
+
+    `shared` holds the shared groups that the procedure names, by the bare names of their files.
+    """
     into = Problems()
-    plan = read_plan(procedure, engine, BLOCKS, into)
+    plan = read_plan(procedure, engine, BLOCKS, into, shared)
     if plan is None:
         raise BuildError("\n".join(str(problem) for problem in into.items))
     return plan
 
 
-def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
-    """Compile the files that a build was begun with."""
+def texts_of(records: tuple[Record, ...] | list[Record]) -> dict[str, Pinned]:
+    """Give the newest files of a build: procedure, engine, and shared ones as ``shared NAME``."""
     if not records or records[0].kind != "begun":
         raise BuildError("This build's journal does not say with which files it was begun.")
-    body = records[0].body
-    return compiled(Pinned(**body["procedure"]), Pinned(**body["engine"]))
+    body = next(r.body for r in reversed(records) if r.kind in ("begun", "revised"))
+    shared = {f"shared {name}": Pinned(**text) for name, text in body.get("shared", {}).items()}
+    return {
+        "procedure": Pinned(**body["procedure"]),
+        "engine": Pinned(**body["engine"]),
+        **shared,
+    }
 
 
-def begun(name: str, procedure: Pinned, engine: Pinned, *, at: str, person: str) -> Record:
+def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
+    """Compile the newest files of a build."""
+    texts = texts_of(records)
+    shared = {
+        name.removeprefix("shared "): pinned
+        for name, pinned in texts.items()
+        if name.startswith("shared ")
+    }
+    return compiled(texts["procedure"], texts["engine"], shared)
+
+
+def begun(
+    name: str,
+    procedure: Pinned,
+    engine: Pinned,
+    *,
+    at: str,
+    person: str,
+    shared: Mapping[str, Pinned] | None = None,
+) -> Record:
     """Make the first record of a build."""
-    body = {
+    body: dict[str, Any] = {
         "name": name,
         "procedure": {"file": procedure.file, "text": procedure.text},
         "engine": {"file": engine.file, "text": engine.text},
     }
+    if shared:
+        body["shared"] = {
+            bare: {"file": pinned.file, "text": pinned.text} for bare, pinned in shared.items()
+        }
     return Record(sequence=1, answer=0, at=at, person=person, kind="begun", body=body)
 
 

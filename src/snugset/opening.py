@@ -1,10 +1,12 @@
 """Beginning a build: its files, and the spec sheet that comes with it."""
 
+from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
 from snugset.bench import BuildError, begun, compiled, head_of, recorded, utc
 from snugset.files.problems import Problem, Problems
+from snugset.files.shared import names_in
 from snugset.files.specs import Spec, SpecSheet, read_specs
 from snugset.files.tree import parse
 from snugset.guide.address import Address
@@ -40,6 +42,19 @@ def pin(path: Path, shown: str = "") -> Pinned:
     return Pinned(file=shown or path.name, text=text)
 
 
+def pin_shared(path: Path, procedure: Pinned) -> dict[str, Pinned]:
+    """Read the files of shared groups that a procedure names, from the folder beside its file.
+
+    Only bare names are looked for. One that is not there is left out: reading the procedure tells.
+    """
+    found = {}
+    for name in names_in(parse(procedure.text, procedure.file, Problems())):
+        file = path.parent / "shared" / f"{name}.yaml"
+        if file.is_file():
+            found[name] = pin(file, f"shared/{file.name}")
+    return found
+
+
 def identity(name: str, shelf: Shelf) -> str:
     """Make an id from a name that is not taken yet: ``pump-six``, ``pump-six-2``."""
     words = "".join(c if c.isascii() and c.isalnum() else "-" for c in name.lower())
@@ -61,6 +76,7 @@ def begin(
     specs: Pinned | None,
     owner: Owner,
     moment: datetime,
+    shared: Mapping[str, Pinned] | None = None,
 ) -> Path:
     """Make a build with its spec sheet answered as far as the file goes, and give its folder.
 
@@ -68,8 +84,8 @@ def begin(
     """
     if not name.strip() or len(name) > 200 or not name.isprintable():
         raise BuildError("A build needs a name of 1 to 200 letters that can be seen.")
-    plan = compiled(procedure, engine)
-    records = [begun(name, procedure, engine, at=utc(moment), person=owner.person)]
+    plan = compiled(procedure, engine, shared)
+    records = [begun(name, procedure, engine, at=utc(moment), person=owner.person, shared=shared)]
     if specs is not None:
         records += spec_records(plan, specs, fold(records), owner.person, moment)
     folder = shelf.new_folder(identity(name, shelf))

@@ -14,7 +14,7 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
-from snugset.opening import begin, pin
+from snugset.opening import begin, pin, pin_shared
 
 
 class PlayError(ValueError):
@@ -89,10 +89,13 @@ def play(
     answers = read_answers_file(path)
     clock = Paced(answers.start)
     owner = Owner.here(person=answers.person, since="")
+    work = path.parent / answers.procedure
+    procedure = pin(work)
     folder = begin(
         shelf,
         name=answers.name,
-        procedure=pin(path.parent / answers.procedure),
+        procedure=procedure,
+        shared=pin_shared(work, procedure),
         engine=pin(path.parent / answers.engine),
         specs=pin(path.parent / answers.specs) if answers.specs else None,
         owner=owner,

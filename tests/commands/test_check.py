@@ -104,7 +104,8 @@ def test_a_file_that_is_not_there_is_an_error_and_the_others_are_checked(shell: 
 
 
 def test_a_procedure_is_checked_for_names_that_lead_nowhere(shell: Shell) -> None:
-    file = changed(PROCEDURE, "at-most: head-flatness", "at-most: head-flatnes", "p.yaml")
+    groups = PROCEDURE.parent / "shared" / "studs-and-head.yaml"
+    file = changed(groups, "at-most: head-flatness", "at-most: head-flatnes", "groups.yaml")
     code, out, _ = shell("check", file)
     assert code == 1
     assert "“head-flatnes”" in out
@@ -118,6 +119,7 @@ def test_an_engine_is_held_against_the_procedure_that_is_given_with_it(shell: Sh
     assert code == 1
     assert "the procedure is for an engine whose rockers is bridged; this one's is shaft" in out
     assert out.startswith("other.yaml:")
+    shutil.copytree(PROCEDURE.parent / "shared", "shared")
     second = changed(PROCEDURE, "name: ", "name: Another ", "second.yaml")
     assert shell.ok("check", PROCEDURE, second, other).out == ""
 

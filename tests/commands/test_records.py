@@ -1,6 +1,7 @@
 """Replay, the sheet, and a build that is carried, proved and put back."""
 
 import json
+import shutil
 from pathlib import Path
 
 import pytest
@@ -181,3 +182,25 @@ def test_an_unknown_build_is_exit_1(full: Shell, command: str) -> None:
         f"snugset: there is no build “barn-pump-six-spring-rebuilt”; did you mean “{BUILD}” "
         "or “Barn pump six, spring rebuild”?\n"
     )
+
+
+def test_revise_says_what_stands_and_what_is_done_again(shell: Shell) -> None:
+    shell.ok("replay", short(COVER, "  - {at: manual, say: ''}", "  - {at: workplace, say: ''}"))
+    shutil.copytree(PROCEDURE.parent / "shared", "shared")
+    groups = Path("shared", "studs-and-head.yaml")
+    text = groups.read_text("utf-8").replace("- do: workplace", "- do: the-workplace", 1)
+    groups.write_text(text, "utf-8")
+    shutil.copy(PROCEDURE, "newer.yaml")
+    ran = shell.ok(
+        "revise", "short", "newer.yaml", "--reason", "a newer leaflet", "--person", "Ash"
+    )
+    assert ran.out == (
+        "Revised: short, with newer.yaml, shared/studs-and-head.yaml\n"
+        "1 finished steps stand.\n"
+        "Done again, or no more: workplace\n"
+    )
+    (build,) = shell.ok("list", "--json").json
+    assert build["step"] == "the-workplace"
+    refused = shell("revise", "short", "newer.yaml", "--reason", "again")
+    assert refused.code == 1
+    assert "nothing is revised" in refused.err

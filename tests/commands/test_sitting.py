@@ -17,6 +17,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
+from snugset.shipped import engines, procedures
 
 from .shell import ENGINE, MAIN, NEW, PROCEDURE, SPECS, Shell
 
@@ -98,7 +99,7 @@ def nobody() -> str:
             (
                 "snugset: there is no procedure file “inline-six-bridged” (did you mean "
                 "“inline-six-bridged-hydraulic”?); give a path, or a name that is shipped: "
-                "inline-six-bridged-hydraulic\n"
+                f"{', '.join(procedures())}\n"
             ),
         ),
         (
@@ -106,7 +107,7 @@ def nobody() -> str:
             1,
             (
                 "snugset: there is no engine file “.”; give a path, or a name that is shipped: "
-                "barn-pump-six\n"
+                f"{', '.join(engines())}\n"
             ),
         ),
         (

@@ -215,7 +215,7 @@ def test_a_kind_whose_fields_hide_those_of_every_step_is_a_fault_of_the_program(
                 "17:9: this list has 0 entries; 1 are needed",
                 (
                     "18:1: “x” is no field here; known here are snugset, name, note, "
-                    "expects, figures, phases"
+                    "expects, shared, figures, phases"
                 ),
             ],
         ),
@@ -265,6 +265,7 @@ def test_the_schema_has_every_kind_and_refers_to_steps_by_name() -> None:
     assert [kind["required"] for kind in kinds][4:] == [
         ["each", "over", "steps"],
         ["rounds", "steps", "judge"],
+        ["use"],
     ]
     assert kinds[4]["properties"]["steps"]["items"] == {"$ref": "#/$defs/step"}
     assert "say" in kinds[0]["properties"]

@@ -11,11 +11,13 @@ import pytest
 
 from snugset.files import answers, engine_shape, figure_shape, groups, specs, step_shape
 from snugset.files.answers import read_answers
+from snugset.files.conditions import CHANGES, ConditionShape
 from snugset.files.engine import read_engine
 from snugset.files.figures import FORMS, KINDS
 from snugset.files.problems import Mark, Problems
 from snugset.files.procedure import VIEWS, Procedure, procedure_schema, read_procedure
-from snugset.files.shapes import Field, ListOf, Text
+from snugset.files.shapes import Field, ListOf, MapOf, Text
+from snugset.files.shared import read_shared, shared_schema
 from snugset.files.specs import read_specs
 from snugset.files.steps import KindBlock
 from snugset.files.tree import Node, Scalar, parse
@@ -23,7 +25,7 @@ from snugset.guide.kinds import BLOCKS
 from snugset.guide.kinds.do import HOLES, MARKS
 from snugset.guide.kinds.each import OVER, WHERE
 from snugset.journal.shelf import Shelf
-from snugset.plan.check import all_steps, check_procedure
+from snugset.plan.check import all_steps, check_procedure, check_shared
 from snugset.plan.fields import COUNTS, FIELDS
 from snugset.plan.plan import Pinned, read_plan
 from snugset.play import play
@@ -108,7 +110,9 @@ def procedure(text: str, into: Problems) -> Procedure | None:
 
 def test_every_example_is_a_whole_file_or_a_part_of_a_procedure() -> None:
     for text in examples():
-        assert re.match(r"snugset: (engine|procedure|specs|answers)/1\n|figures:\n|- ", text), text
+        assert re.match(
+            r"snugset: (engine|procedure|steps|specs|answers)/1\n|figures:\n|- ", text
+        ), text
 
 
 def test_the_engine_is_read() -> None:
@@ -136,6 +140,28 @@ def test_the_parts_make_a_procedure_for_the_engine() -> None:
     assert {step.kind for step in all_steps(found)} == set(BLOCKS)
     assert {figure.kind for figure in found.figures.values()} == set(KINDS) - {"text"}
     assert {figure.form for figure in found.figures.values()} == set(FORMS)
+
+
+def test_the_shared_groups_are_read() -> None:
+    into = Problems()
+    found = read_shared(parsed(example("steps"), into), BLOCKS, into)
+    assert found is not None, problems(into)
+    check_shared(found, into)
+    assert not into, problems(into)
+    told = list(rows(section("Shared groups")))
+    fields = shared_schema(BLOCKS)
+    assert {name for row in told for name in row.names("field")} == set(fields["properties"])
+    needed = {n for row in told for n in row.names("field") if row.cells["default"] == "needed"}
+    assert needed == set(fields["required"])
+
+
+def test_conditions_are_read_as_the_page_says() -> None:
+    told = [row for row in rows(section("Conditions")) if row.head == "condition"]
+    for text in (name for row in told for name in row.names("condition")):
+        into = Problems()
+        assert ConditionShape().read_text(text.replace("NAME", "name"), Mark("", 1, 1), into), text
+    for word in CHANGES:
+        assert f"`{word}`" in section("Conditions")
 
 
 def test_the_answers_play_the_procedure_to_its_end(tmp_path: Path) -> None:
@@ -190,7 +216,8 @@ def of_kind(kind: KindBlock) -> Mapping[str, Field]:
         name: Field(ListOf(Text()), needed=name not in kind.optional, default=())
         for name in kind.children
     }
-    return {**kind.block.fields, **held}
+    branches = {name: Field(MapOf(Text()), needed=True) for name in filter(None, [kind.branches])}
+    return {**kind.block.fields, **held, **branches}
 
 
 WHOLE_FILES = {

@@ -224,17 +224,20 @@ def test_the_sort_of_a_file_is_its_first_word() -> None:
     assert value("snugset: engine/1\n", sort_of) == "engine"
     assert told("snugset: enigne/1\n", sort_of) == [
         (
-            "f:1:10: “enigne/1” is not engine/1, procedure/1, specs/1 or answers/1 "
+            "f:1:10: “enigne/1” is not engine/1, procedure/1, steps/1, specs/1 or answers/1 "
             "(did you mean “engine/1”?)"
         )
     ]
     assert told("name: x\n", sort_of) == [
-        "f:1:1: “snugset” is missing here; it says engine/1, procedure/1, specs/1 or answers/1"
+        (
+            "f:1:1: “snugset” is missing here; it says engine/1, procedure/1, steps/1, specs/1 or "
+            "answers/1"
+        )
     ]
     assert told("- x\n", sort_of) == [
         (
             "f:1:1: a list stands where a file that begins with “snugset: engine/1, procedure/1, "
-            "specs/1 or answers/1” belongs"
+            "steps/1, specs/1 or answers/1” belongs"
         )
     ]
 

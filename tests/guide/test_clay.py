@@ -42,8 +42,7 @@ def reading(at: Table) -> Reading:
 
 def test_the_clearance_is_worked_out_from_clay_and_gaskets() -> None:
     at = bench()
-    assert "drawn down" in at.asked.facts[-1]
-    assert "new gasket 0.1875 in, 30 % crush" in at.asked.facts[-1]
+    assert at.asked.facts[-1] == "Drawn down; new gasket 0.1875 in, 30 % crush"
     at.taken(".045")
     found = reading(at)
     assert str(found.value) == "0.0888 in"  # .089, invented case

@@ -222,7 +222,7 @@ async def playing(app: SnugsetApp, size: tuple[int, int] = (80, 24)) -> AsyncIte
         player = Player(app, pilot)
         await player.settled()
         async with asyncio.timeout(20):
-            while app._start and not isinstance(app.screen, BenchScreen):
+            while app._start and not isinstance(app.screen, BenchScreen):  # noqa: ASYNC110 - the app has no event for it
                 await asyncio.sleep(0.005)
         await player.settled()
         yield player

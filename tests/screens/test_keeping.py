@@ -196,6 +196,46 @@ async def test_a_break_that_cannot_be_kept_is_said(
         assert player.asked == "return"
 
 
+async def test_keys_struck_twice_take_back_and_give_once(
+    there: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with playing(there.at("battery")) as player:
+        await player.press("f9", "f3")
+        with slow_disk(monkeypatch) as disk:
+            for _ in range(3):
+                player.strike("f3")
+            await reached(disk)
+            disk.go_on.set()
+            await player.settled()
+        await player.press("escape")
+        assert player.asked == "workplace"
+        records = len(player.look.records)
+        await player.press("f8", "enter", "ctrl+u", *".004", "enter")
+        with slow_disk(monkeypatch) as disk:
+            for _ in range(3):
+                player.strike("enter")
+            await reached(disk)
+            disk.go_on.set()
+            await player.settled()
+        await player.press("escape")
+        assert len(player.look.records) == records + 1
+
+
+async def test_enter_struck_twice_begins_one_build(
+    there: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with playing(there.app()) as player:
+        await player.press("n", "enter", *"barn-pump-six", "enter", "enter", *"north")
+        with slow_disk(monkeypatch) as disk:
+            for _ in range(3):
+                player.strike("enter")
+            await reached(disk)
+            disk.go_on.set()
+            await player.settled()
+        assert player.bench.desk.build == "north"
+    assert [entry.id for entry in there.shelf.builds()] == ["north"]
+
+
 async def test_opening_that_is_given_up_lets_the_build_go(
     there: Stage, monkeypatch: pytest.MonkeyPatch
 ) -> None:

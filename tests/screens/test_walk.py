@@ -7,7 +7,7 @@ from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, demo_answers
 from snugset.files.answers import Say, Wait
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
-from snugset.opening import begin, pin
+from snugset.opening import begin, pin, pin_shared
 from snugset.play import play
 from snugset.screens import asking
 
@@ -23,6 +23,7 @@ async def test_the_whole_demo_by_its_keys_gives_the_bytes_of_replay(tmp_path: Pa
         there.shelf,
         name=answers.name,
         procedure=pin(PROCEDURE),
+        shared=pin_shared(PROCEDURE, pin(PROCEDURE)),
         engine=pin(ENGINE),
         specs=pin(SPECS),
         owner=OWNER,

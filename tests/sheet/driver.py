@@ -25,6 +25,7 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.scene import Occurrence
 from snugset.guide.state import State
 from snugset.guide.walk import current
+from snugset.opening import pin_shared
 from snugset.plan.plan import Pinned, Plan
 
 ROOT = Path(__file__).parents[2]
@@ -52,6 +53,7 @@ SPECS = {
     "retorque": ("cold", "gasket sheet", ""),
 }
 """Invented; the figures that are left out are not had."""
+PROCEDURE = "procedures/inline-six-bridged-hydraulic.yaml"
 MEASURED = {
     "clearance": ".120",
     "piston-intake": ".120",
@@ -166,9 +168,10 @@ class Bench:
 
 def begin(name: str = "Pump six") -> Bench:
     """Begin a build with an invented spec sheet on record."""
-    procedure = pinned("procedures/inline-six-bridged-hydraulic.yaml")
+    procedure = pinned(PROCEDURE)
     engine = pinned("procedures/engines/barn-pump-six.yaml")
-    first = begun(name, procedure, engine, at=utc(START), person="Wren")
+    shared = pin_shared(ROOT / PROCEDURE, procedure)
+    first = begun(name, procedure, engine, at=utc(START), person="Wren", shared=shared)
     plan = plan_of([first])
     bench = Bench(records=[first], plan=plan, state=fold([first]))
     for number, figure in enumerate(plan.procedure.figures.values(), 1):

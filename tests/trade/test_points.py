@@ -18,6 +18,7 @@ from snugset.trade.points import (
     fewest_points,
     setting_points,
 )
+from snugset.trade.positions import two_positions
 from snugset.trade.ring import Cover, cover
 
 MILD = Events(ivo=12, ivc=48, evo=52, evc=10, lift="seat")
@@ -452,3 +453,26 @@ def test_a_window_over_the_seam_starts_under_zero_or_ends_over_720() -> None:
     )
     assert points[0].low < 0 == points[0].aim
     assert wrap(points[0].low) == 698
+
+
+def test_two_positions_hold_the_published_sets() -> None:
+    # TM 5-3895-383-24 pp. 6-60, 6-61: at number one's dead centre intake 1 2 4, exhaust 1 3 5.
+    order = [1, 5, 3, 6, 2, 4]
+    events = Events(ivo=12, ivc=48, evo=52, evc=12, lift="seat")
+    closed = arcs(order, even_intervals(6), events, bridged=False)
+    first, second = two_positions(closed)
+    assert set(first.places) == {"1I", "2I", "4I", "1E", "3E", "5E"}
+    assert set(second.places) == {"3I", "5I", "6I", "2E", "4E", "6E"}
+    for point in (first, second):
+        assert all(closed[place].margin(point.aim) >= 20 for place in point.places)
+        assert all(closed[place].margin(point.low) >= 20 for place in point.places)
+        assert all(closed[place].margin(point.high) >= 20 for place in point.places)
+
+
+def test_two_positions_are_refused_where_a_valve_lacks_the_margin() -> None:
+    events = Events(ivo=40, ivc=110, evo=110, evc=75, lift="seat")
+    closed = arcs([1, 8, 4, 3, 6, 5, 7, 2], even_intervals(8), events, bridged=False)
+    with pytest.raises(MarginError) as raised:
+        two_positions(closed)
+    assert raised.value.places
+    assert "of margin in two positions, under 20°" in str(raised.value)

@@ -19,7 +19,7 @@ from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
-from snugset.opening import begin, pin
+from snugset.opening import begin, pin, pin_shared
 from snugset.plain import sit
 from snugset.plan.plan import Pinned
 from snugset.play import Paced, play
@@ -32,6 +32,7 @@ def _begin(shelf: Shelf, name: str = "Test six") -> Path:
         shelf,
         name=name,
         procedure=pin(PROCEDURE),
+        shared=pin_shared(PROCEDURE, pin(PROCEDURE)),
         engine=pin(ENGINE),
         specs=pin(SPECS),
         owner=OWNER,
@@ -73,6 +74,7 @@ def _by_plain(shelf: Shelf) -> Path:
         shelf,
         name=answers.name,
         procedure=pin(PROCEDURE),
+        shared=pin_shared(PROCEDURE, pin(PROCEDURE)),
         engine=pin(ENGINE),
         specs=pin(SPECS),
         owner=OWNER,
@@ -112,6 +114,7 @@ def test_nothing_is_made_when_the_spec_sheet_does_not_read(tmp_path: Path) -> No
             shelf,
             name="x",
             procedure=pin(PROCEDURE),
+            shared=pin_shared(PROCEDURE, pin(PROCEDURE)),
             engine=pin(ENGINE),
             specs=bad,
             owner=OWNER,

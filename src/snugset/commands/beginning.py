@@ -14,7 +14,7 @@ from snugset.files.tree import Fields, Scalar, parse
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin as begin_build
-from snugset.opening import pin
+from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
 
 
@@ -37,10 +37,13 @@ def begin(given: Given, place: Place) -> int:
 def made(place: Place, who: Owner, *, procedure: str, engine: str, specs: str, name: str) -> Path:
     """Make a build from what was typed, and give its folder."""
     machine = pin(meant("engine", engine, shipped.engines()))
+    file = meant("procedure", procedure, shipped.procedures())
+    work = pin(file)
     return begin_build(
         Shelf(place.data),
         name=name or _name_of(machine),
-        procedure=pin(meant("procedure", procedure, shipped.procedures())),
+        procedure=work,
+        shared=pin_shared(file, work),
         engine=machine,
         specs=pin(Path(specs)) if specs else None,
         owner=who,

@@ -11,7 +11,7 @@ def _run(given: Given, _place: Place) -> int:
 
 COMMAND = Command(
     "check",
-    "every mistake in engine, procedure, spec and answers files",
+    "every mistake in engine, procedure, steps, spec and answers files",
     _run,
     (
         Argument("FILE", "told apart by their line “snugset:”", needed=True, many=True),

@@ -14,6 +14,7 @@ from snugset.files.versions import sort_of
 
 if TYPE_CHECKING:
     from snugset.files.engine import Engine
+    from snugset.files.shared import Shared
     from snugset.files.steps import Procedure
 
 _MOST = 2 * 1024 * 1024 + 1
@@ -24,10 +25,11 @@ class _Taken(NamedTuple):
     """A file that was read as far as it goes by itself."""
 
     sort: str
-    """engine, procedure, specs or answers; empty where it does not say."""
+    """A key of `FORMS`; empty where it does not say."""
     node: Node | None
     engine: "Engine | None" = None
     procedure: "Procedure | None" = None
+    shared: "Shared | None" = None
 
 
 class Checker:
@@ -83,19 +85,39 @@ class Checker:
             return taken._replace(engine=read_engine(node, self._into))
         if taken.sort == "procedure":
             from snugset.files.procedure import read_procedure  # noqa: PLC0415
+            from snugset.files.shared import names_in  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
             from snugset.plan.check import check_procedure  # noqa: PLC0415
 
-            procedure = read_procedure(node, BLOCKS, self._into)
+            beside = {name: self._beside(path, name) for name in names_in(node)}
+            shared = {name: one.shared for name, one in beside.items() if one is not None}
+            procedure = read_procedure(node, BLOCKS, self._into, shared)
             if procedure is not None:
                 check_procedure(procedure, self._into)
             return taken._replace(procedure=procedure)
+        if taken.sort == "steps":
+            from snugset.files.shared import read_shared  # noqa: PLC0415
+            from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
+            from snugset.plan.check import check_shared  # noqa: PLC0415
+
+            read = read_shared(node, BLOCKS, self._into)
+            if read is not None:
+                check_shared(read, self._into)
+            return taken._replace(shared=read)
         if taken.sort == "answers":
             from snugset.files.answers import read_answers  # noqa: PLC0415
 
             if read_answers(node, self._into) is not None:
                 self._follow(node, path)
         return taken
+
+    def _beside(self, path: Path, name: str) -> _Taken | None:
+        """Take a file of shared groups that a procedure names; None if it is not there."""
+        file = path.parent / "shared" / f"{name}.yaml"
+        try:
+            return self._take(file, str(file)) if file.is_file() else None
+        except OSError:
+            return None
 
     def _follow(self, node: Node, path: Path) -> None:
         """Read the files that an answers file names, and hold them together."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 
+from snugset.files.conditions import Condition, ConditionShape
 from snugset.files.figures import FORMS, KINDS, QUANTITIES, Figure, read_value
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shapes import Block, Choice, Field, ListOf, MapOf, Misfit, Text, Word
@@ -24,6 +25,7 @@ def _figure(
     within: str,
     wrench: str,
     mark: Mark,
+    **others: tuple[Condition, ...],
 ) -> Figure:
     if kind not in QUANTITIES:
         if form != "one":
@@ -60,6 +62,7 @@ def _figure(
         none_value=none_value,
         within=within,
         wrench=wrench,
+        conditions=others["if"],
         mark=mark,
     )
     if none_value:
@@ -111,6 +114,7 @@ FIGURE = Block(
         "none-value": Field(Text(400), default="", help="Read in its place, as common practice."),
         "within": Field(_NAME, default="", help="The window figure in which the value must lie."),
         "wrench": Field(_NAME, default="", help="The figure that is the wrench's range."),
+        "if": Field(ListOf(ConditionShape(), lone=True), default=(), help="When it is asked."),
     },
     marked=True,
 )

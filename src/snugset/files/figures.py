@@ -5,6 +5,7 @@ from decimal import Decimal
 from itertools import pairwise
 
 from snugset.files.characters import FORBIDDEN, name
+from snugset.files.conditions import CHANGES, NOTHING, Condition
 from snugset.files.problems import Mark, did_you_mean, one_of
 from snugset.files.values import (
     Camshaft,
@@ -35,7 +36,10 @@ __all__ = [
     "value_to_json",
 ]
 
-KINDS = ("torque", "length", "angle", "time", "number", "text", "choice", "camshaft", "thread")
+KINDS = (
+    "torque", "length", "angle", "time", "number", "text", "choice", "camshaft", "thread",
+    "changes",
+)  # fmt: skip
 """What a figure can be; see `QUANTITIES`."""
 FORMS = ("one", "window", "rising", "catalogue")
 """One value, a low and a high limit, a list that rises, the lengths that can be bought."""
@@ -75,6 +79,8 @@ class Figure:
     """The name of the window figure in which the value must lie."""
     wrench: str = ""
     """The name of the figure that is the wrench's range."""
+    conditions: tuple[Condition, ...] = ()
+    """What must be so for it to be asked; where it is not, it counts as not had."""
     mark: Mark
 
     @property
@@ -88,6 +94,8 @@ def read_value(figure: Figure, text: str) -> SpecValue:
     match figure.kind:
         case "camshaft":
             return read_camshaft(text)
+        case "changes":
+            return _read_changes(text)
         case "choice" | "text" | "thread":
             return _read_words(figure, text)
     match figure.form:
@@ -174,3 +182,19 @@ def _read_words(figure: Figure, text: str) -> str:
         except FigureError as error:
             raise UnitError("thread", error.problem) from error
     return words
+
+
+def _read_changes(text: str) -> str:
+    """Read what was changed: some of `CHANGES` with commas between, or nothing."""
+    words = [" ".join(part.split()).lower() for part in text.split(",")]
+    if words == [NOTHING]:
+        return NOTHING
+    for word in words:
+        if word not in CHANGES:
+            near = did_you_mean(word, (*CHANGES, NOTHING))
+            raise UnitError(
+                "choice",
+                f"“{word[:40]}” is not {one_of((*CHANGES, NOTHING))}{near}; commas between several",
+                suggest=(NOTHING, *CHANGES),
+            )
+    return ", ".join(word for word in CHANGES if word in words)

@@ -6,8 +6,19 @@ from dataclasses import replace
 from snugset.files.engine import FEATURES
 from snugset.files.figure_shape import FIGURES, check_figures
 from snugset.files.figures import Figure
-from snugset.files.problems import Problems
-from snugset.files.shapes import Block, Field, ListOf, Schema, Text
+from snugset.files.naming import every_step
+from snugset.files.problems import Mark, Problems, quote
+from snugset.files.shapes import Block, Field, ListOf, Located, Schema, Text
+from snugset.files.shared import (
+    MOST,
+    Groups,
+    Shared,
+    SharedName,
+    check_groups,
+    check_ids,
+    figures_with,
+    names_in,
+)
 from snugset.files.step_shape import StepShape
 from snugset.files.steps import VIEWS, KindBlock, Phase, Procedure, Step
 from snugset.files.tree import Node
@@ -24,19 +35,72 @@ __all__ = [
 ]
 
 
-def read_procedure(node: Node, kinds: Mapping[str, KindBlock], into: Problems) -> Procedure | None:
-    """Return the procedure; None once a problem was added.
+def read_procedure(
+    node: Node,
+    kinds: Mapping[str, KindBlock],
+    into: Problems,
+    shared: Mapping[str, Shared | None] | None = None,
+) -> Procedure | None:
+    """Return the procedure, shared groups in their places; None once a problem was added.
 
     Beyond its fields: every step has its own id and one known kind, needs name steps, figures name
-    figures. `kinds` is by the key that gives a step its kind.
+    figures. `kinds` is by the key that gives a step its kind; `shared` by the bare name of the
+    file, None for one that could not be read.
     """
     found = into.found
     steps = StepShape(kinds)
     procedure = _shape(steps).read(node, into)
-    steps.check_needs(into)
-    if procedure is not None:
-        check_figures(procedure.figures, into)
-    return None if into.found > found else procedure
+    if procedure is None:
+        if steps.whole and not names_in(node):
+            steps.check_needs(into)
+        return None
+    files = _files(procedure.shared, shared or {}, into)
+    readable = {name: each for name, each in files.items() if each is not None}
+    check_groups(readable, into)
+    groups = Groups(readable, whole=len(readable) == len(procedure.shared), into=into)
+    phases = tuple(replace(phase, steps=groups.expand(phase.steps)) for phase in procedure.phases)
+    every = tuple(step for phase in phases for step in phase.steps)
+    check_ids(every, into)
+    if groups.whole:
+        _check_needs(steps, every, into)
+    figures = figures_with(procedure.figures, readable, every)
+    if groups.whole:
+        check_figures(figures, into)
+    if into.found > found or not groups.whole:
+        return None
+    return replace(procedure, phases=phases, figures=figures)
+
+
+def _files(
+    named: tuple[tuple[str, Mark], ...], shared: Mapping[str, Shared | None], into: Problems
+) -> Mapping[str, Shared | None]:
+    files: dict[str, Shared | None] = {}
+    for name, mark in named:
+        if name in files:
+            into.add(mark, f"{quote(name)} is named twice; once is enough")
+        elif name not in shared:
+            into.add(
+                mark,
+                f"there is no file shared/{name}.yaml beside this one; put it there or mend the "
+                "name",
+            )
+        else:
+            files[name] = shared[name]
+    if len(named) > MOST:
+        into.add(named[MOST][1], f"{len(named)} shared files are named; {MOST} are the most")
+    return files
+
+
+def _check_needs(own: StepShape, every: tuple[Step, ...], into: Problems) -> None:
+    """Hold the needs of the file's own steps and of the shared ones against all ids."""
+    ids = {step.id for step in every_step(every)}
+    own.check_needs(into, ids)
+    for step in every_step(every):
+        if step.id not in own.ids:
+            for word, mark in zip(step.needs, step.need_marks, strict=True):
+                if word not in ids:
+                    near = into.near(word, ids) or "; name a step of the procedure"
+                    into.add(mark, f"there is no step {quote(word)}{near}")
 
 
 def procedure_schema(kinds: Mapping[str, KindBlock]) -> Schema:
@@ -55,6 +119,7 @@ def _procedure(
     name: str,
     note: str,
     expects: Mapping[str, str],
+    shared: tuple[tuple[str, Mark], ...],
     figures: Mapping[str, Figure],
     phases: tuple[Phase, ...],
 ) -> Procedure:
@@ -62,6 +127,7 @@ def _procedure(
         name=name,
         note=note,
         expects=expects,
+        shared=shared,
         figures={key: replace(figure, name=key) for key, figure in figures.items()},
         phases=phases,
     )
@@ -86,6 +152,11 @@ def _shape(steps: StepShape) -> Block[Procedure]:
             "name": Field(Text(120), needed=True, help="What the procedure is called."),
             "note": Field(Text(), default="", help="Anything worth knowing about the file."),
             "expects": Field(_EXPECTS, default={}, help="Engine features that must be so."),
+            "shared": Field(
+                ListOf(Located(SharedName()), lone=True),
+                default=(),
+                help="Files of shared groups, by their bare names in the folder shared.",
+            ),
             "figures": Field(FIGURES, default={}, help="The figures that the builder brings."),
             "phases": Field(ListOf(phase, least=1), needed=True, help="The work, in stretches."),
         },

@@ -1,8 +1,9 @@
 """Reads a step: the key that says its kind, the fields of every step, those of its kind."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any
 
+from snugset.files.conditions import ConditionShape
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shape import misplaced
 from snugset.files.shapes import (
@@ -22,6 +23,7 @@ from snugset.files.steps import VIEWS, KindBlock, Step
 from snugset.files.tree import Fields, Items, Node, Scalar
 
 _WORD = Word()
+_OPTION = Text(120)
 _LINES = ListOf(Text(400), lone=True)
 _COMMON: Block[Mapping[str, Any]] = Block(
     dict,
@@ -36,6 +38,16 @@ _COMMON: Block[Mapping[str, Any]] = Block(
         ),
         "meanwhile": Field(Flag(), default=False, help="Whether it fits while something waits."),
         "view": Field(Choice(*VIEWS), default="", help="What is shown beside it."),
+        "if": Field(ListOf(ConditionShape(), lone=True), default=(), help="When it is done."),
+    },
+)
+USE = "use"
+"""The field of an entry that stands for a shared group of steps."""
+_USE: Block[Mapping[str, Any]] = Block(
+    dict,
+    {
+        USE: Field(_WORD, needed=True, help="The shared group whose steps stand here."),
+        "if": _COMMON.fields["if"],
     },
 )
 
@@ -47,9 +59,13 @@ class StepShape(Shape[Step]):
 
     def __init__(self, kinds: Mapping[str, KindBlock]) -> None:
         for kind in kinds.values():
-            taken = {kind.name, *_COMMON.fields, *kind.children} & set(kind.block.fields)
+            taken = {kind.name, *_COMMON.fields, *kind.children, kind.branches} & set(
+                kind.block.fields
+            )
             if taken:
                 raise ValueError(f"kind {kind.name} has fields that every step has: {taken}")
+            if USE in (kind.name, *kind.block.fields, *kind.children):
+                raise ValueError(f"kind {kind.name} uses the word of shared groups")
         self._kinds = kinds
         self._ids: dict[str, Mark] = {}
         self._needs: list[tuple[str, Mark]] = []
@@ -65,6 +81,8 @@ class StepShape(Shape[Step]):
         if not isinstance(node, Fields):
             misplaced(node, self.wants, into)
             return None
+        if USE in node.fields:
+            return self._use(node, into)
         kind = self._kind(node, into)
         if kind is None:
             self._whole = False
@@ -72,23 +90,36 @@ class StepShape(Shape[Step]):
             return None
         found = into.found
         identity = self._identity(node.fields[kind.name][1], into)
-        own = [kind.name, *kind.children]
+        own = [kind.name, *kind.children, *filter(None, [kind.branches])]
         common = _COMMON.read(node, into, beside=list(node.fields))
         block = kind.block.read(node, into, beside=[*_COMMON.fields, *own])
         children = {name: self._children(kind, name, node, into) for name in kind.children}
+        if kind.branches:
+            children |= self._branches(kind, node, into)
         if common is not None:
             self._needs.extend(common["needs"])
         if into.found > found or common is None or identity is None:
             return None
-        needs = tuple(word for word, _ in common["needs"])
+        own_fields = {name: common[name] for name in common if name not in ("if", "needs")}
         return Step(
             kind=kind.name,
             id=identity,
             mark=node.mark,
             block=block,
             children=children,
-            **{**common, "needs": needs},
+            needs=tuple(word for word, _ in common["needs"]),
+            need_marks=tuple(mark for _, mark in common["needs"]),
+            conditions=common["if"],
+            **own_fields,
         )
+
+    def _use(self, node: Fields, into: Problems) -> Step | None:
+        """Read an entry that stands for a shared group; it is put in its place later."""
+        fields = _USE.read(node, into)
+        if fields is None:
+            self._whole = False
+            return None
+        return Step(kind=USE, id=fields[USE], mark=node.mark, conditions=fields["if"])
 
     def _rest(self, node: Fields, into: Problems) -> None:
         """Read what can be read of a step without a kind, for its mistakes."""
@@ -106,16 +137,49 @@ class StepShape(Shape[Step]):
             into.add(node.mark, f"{quote(name)} is missing here; it takes a list of steps")
         return ()
 
-    def check_needs(self, into: Problems) -> None:
-        """Add a problem for every need that is no step of the file.
+    def _branches(
+        self, kind: KindBlock, node: Fields, into: Problems
+    ) -> Mapping[str, tuple[Step, ...]]:
+        """Read lists of steps by the words of an answer; a list may be empty."""
+        name = kind.branches
+        if name not in node.fields:
+            into.add(node.mark, f"{quote(name)} is missing; it takes words with lists of steps")
+            return {}
+        found = node.fields[name][1]
+        if not isinstance(found, Fields):
+            misplaced(found, "words, each with a list of steps", into)
+            return {}
+        children = {}
+        for key, value in found.fields.values():
+            word = _OPTION.read(key, into)
+            steps = ListOf(self).read(value, into)
+            if word is not None:
+                children[word] = steps or ()
+        if len(found.fields) < 2:
+            into.add(found.mark, f"{quote(name)} has {len(found.fields)} of them; two are needed")
+        return children
+
+    @property
+    def ids(self) -> Mapping[str, Mark]:
+        """The ids read so far, each with its place."""
+        return self._ids
+
+    @property
+    def whole(self) -> bool:
+        """Whether the id of every step could be read."""
+        return self._whole
+
+    def check_needs(self, into: Problems, others: Collection[str] = ()) -> None:
+        """Add a problem for every need that is no step of the file nor one of the others.
 
         Says nothing where the id of a step could not be read: it may be the one that is needed.
         """
         if not self._whole:
             return
+        known = {*self._ids, *others}
         for word, mark in self._needs:
-            if word not in self._ids:
-                near = into.near(word, self._ids) or "; name a step of this file"
+            if word not in known:
+                near = into.near(word, known) or "; name a step of this file"
                 into.add(mark, f"there is no step {quote(word)}{near}")
 
     def _kind(self, node: Fields, into: Problems) -> KindBlock | None:
@@ -131,7 +195,7 @@ class StepShape(Shape[Step]):
             if all(
                 other == name
                 or other in self._kinds[name].block.fields
-                or other in self._kinds[name].children
+                or other in (*self._kinds[name].children, self._kinds[name].branches)
                 for other in named
             )
         ]
@@ -179,12 +243,15 @@ class StepShape(Shape[Step]):
         return {"$ref": "#/$defs/step"}
 
     def definition(self) -> Schema:
-        """Return the schema of a step: one of the kinds."""
-        return {"oneOf": [self._kind_schema(kind) for kind in self._kinds.values()]}
+        """Return the schema of a step: one of the kinds, or a shared group."""
+        kinds = [self._kind_schema(kind) for kind in self._kinds.values()]
+        return {"oneOf": [*kinds, _USE.schema()]}
 
     def _kind_schema(self, kind: KindBlock) -> Schema:
         common, own = _COMMON.schema(), kind.block.schema()
         steps = {"type": "array", "items": self.schema(), "minItems": 1}
+        listed = {"type": "array", "items": self.schema()}
+        options = {"type": "object", "additionalProperties": listed, "minProperties": 2}
         return {
             "type": "object",
             "properties": {
@@ -192,11 +259,13 @@ class StepShape(Shape[Step]):
                 **common["properties"],
                 **own["properties"],
                 **dict.fromkeys(kind.children, steps),
+                **({kind.branches: options} if kind.branches else {}),
             },
             "required": [
                 kind.name,
                 *own["required"],
                 *(name for name in kind.children if name not in kind.optional),
+                *filter(None, [kind.branches]),
             ],
             "additionalProperties": False,
         }

@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from snugset.files.conditions import Condition
 from snugset.files.figures import Figure
 from snugset.files.problems import Mark
 from snugset.files.shapes import Block
@@ -25,6 +26,10 @@ class Step:
     people: int = 1
     needs: tuple[str, ...] = ()
     """Ids of the steps that must be done before."""
+    need_marks: tuple[Mark, ...] = ()
+    """Where each of `needs` stands."""
+    conditions: tuple[Condition, ...] = ()
+    """What must be so; where it is not, the step does not exist in that build."""
     meanwhile: bool = False
     """Whether it is offered while a hold waits."""
     view: str = ""
@@ -52,7 +57,10 @@ class Procedure:
     note: str
     expects: Mapping[str, str]
     """Engine features that must be so: ``rockers`` is ``bridged``."""
+    shared: tuple[tuple[str, Mark], ...] = ()
+    """The files of shared groups that it names, each with the place where it does."""
     figures: Mapping[str, Figure]
+    """Its own, and those of shared files that its steps need."""
     phases: tuple[Phase, ...]
 
 
@@ -67,3 +75,5 @@ class KindBlock:
     """Its fields that hold steps, at least one each."""
     optional: tuple[str, ...] = ()
     """Those of `children` that may be left out."""
+    branches: str = ""
+    """Its field that holds lists of steps by the words of an answer; empty for none."""

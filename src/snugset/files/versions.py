@@ -9,6 +9,7 @@ from snugset.files.tree import Fields, Node, Scalar
 FORMS = {
     "engine": "engine/1",
     "procedure": "procedure/1",
+    "steps": "steps/1",
     "specs": "specs/1",
     "answers": "answers/1",
 }

@@ -148,6 +148,7 @@ def _reading(draft: Draft, record: Record) -> None:
         at=record.at,
         person=record.person,
     )
+    _effects(draft, record)
 
 
 def _rejudged(draft: Draft, record: Record) -> None:
@@ -252,6 +253,14 @@ def _voided(draft: Draft, record: Record) -> None:
     _effects(draft, record)
 
 
+def _revised(draft: Draft, record: Record) -> None:
+    _voided(draft, record)
+    for name in record.body["figures"]:
+        draft.specs.pop(name, None)
+    for step in record.body["plans"]:
+        draft.planned.pop(step, None)
+
+
 def _came_back(draft: Draft, record: Record) -> None:
     body = record.body
     if draft.returning:  # not read yet: the same break, grown longer
@@ -299,6 +308,7 @@ _HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
     "judged": _judged,
     "waiting": _waiting,
     "voided": _voided,
+    "revised": _revised,
     "came-back": _came_back,
     "returned": _returned,
     "undone": _undone,

@@ -4,9 +4,11 @@ from collections.abc import Iterator
 
 from snugset.guide.address import Address
 from snugset.guide.events import Body
+from snugset.guide.kinds.staging import block_of
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.ruling import effect
 from snugset.guide.sealant import final
+from snugset.guide.stages_now import broken_stages, containers
 from snugset.guide.state import State
 from snugset.plan.places import bridges, fasteners
 from snugset.plan.plan import Plan
@@ -22,14 +24,17 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
     """Give what is not at its final torque, in words."""
     condition = state.condition
     found = []
-    for _, block in _tightened(plan):
-        reached = condition.mark("stage", block.group)
-        on = condition.mark(f"{block.group}-on") is not None
-        if reached and not final(state, block.group):
-            found.append(f"{block.group}: stage {reached} reached, not the last")
+    groups = [block.group for _, block in _tightened(plan)]
+    groups += [block_of(container).group for container in containers(plan, state)]
+    for group in dict.fromkeys(groups):
+        reached = condition.mark("stage", group)
+        on = condition.mark(f"{group}-on") is not None
+        if reached and not final(state, group):
+            found.append(f"{group}: stage {reached} reached, not the last")
         elif on and not reached:
-            found.append(f"{block.group}: on, no stage of it finished")
-    places = [site.key for site in bridges(plan.engine)]
+            found.append(f"{group}: on, no stage of it finished")
+    bridged = plan.engine.rockers == "bridged"
+    places = [site.key for site in bridges(plan.engine)] if bridged else []
     torqued = {key for key in places if condition.mark("torqued", key) is not None}
     drawn = [k for k in places if condition.mark("drawn", k) is not None and k not in torqued]
     if drawn:
@@ -72,7 +77,12 @@ def started_stages(
         voided += done[last]
         before = f"{last - 1} of {total}" if last > 1 else None
         effects.append(effect("stage", block.group, before))
-    return tuple(voided), tuple(reasons), tuple(effects)
+    more = broken_stages(plan, state, overnight=overnight)
+    return (
+        (*voided, *more.voided),
+        (*reasons, *more.reasons),
+        (*effects, *more.effects),
+    )
 
 
 def _count(state: State, name: str) -> int:

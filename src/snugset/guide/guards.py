@@ -1,5 +1,7 @@
 """What must be true of the engine before a step that cannot be taken back."""
 
+from collections.abc import Callable, Mapping
+
 from snugset.guide.address import Address
 from snugset.guide.lifters import left_to_bleed
 from snugset.guide.ruling import Ruling
@@ -8,7 +10,7 @@ from snugset.guide.state import Fact, Reading
 from snugset.guide.words import hole_words, took
 from snugset.plan.places import fasteners, valves
 
-GUARDS = ("studs", "preload", "counts", "bled")
+GUARDS = ("studs", "preload", "counts", "bled", "lash")
 SETTLED = ("in", "inside", "no-limit")
 """Verdicts that need no reason."""
 
@@ -16,9 +18,7 @@ SETTLED = ("in", "inside", "no-limit")
 def check_guards(scene: Scene, guards: tuple[str, ...], group: str, ruling: Ruling) -> None:
     """Stop with the first guard that does not hold, unless the answer carries a reason."""
     for guard in guards:
-        wrong = {"studs": _studs, "preload": _preload, "counts": _counts, "bled": _bled}[guard](
-            scene, group
-        )
+        wrong = _CHECKS[guard](scene, group)
         if wrong:
             ruling.rule(f"guard-{guard}", wrong)
 
@@ -67,7 +67,7 @@ def _preload(scene: Scene, _group: str) -> str:
     figures = {
         getattr(step.block, "figure", "")
         for step in scene.plan.steps.values()
-        if step.kind == "rounds"
+        if step.kind in ("rounds", "nut")
     }
     have = newest(r for r in scene.state.readings.values() if r.figure in figures)
     accepted = {
@@ -129,3 +129,20 @@ def _counts(scene: Scene, _group: str) -> str:
         elif now.value != before.value:
             wrong.append(f"{address} {now.value}, {same_as} {before.value}")
     return f"These counts should agree: {'; '.join(wrong)}." if wrong else ""
+
+
+def _lash(scene: Scene, _group: str) -> str:
+    """Tell which valves have no lash reading that stands."""
+    steps = {step.id for step in scene.plan.steps.values() if step.kind == "lash"}
+    have = {a.place for a in scene.state.readings if a.step in steps}
+    missing = [site.key for site in valves(scene.plan.engine) if site.key not in have]
+    return f"Every valve's lash is set first; not read: {', '.join(missing)}." if missing else ""
+
+
+_CHECKS: Mapping[str, Callable[[Scene, str], str]] = {
+    "studs": _studs,
+    "preload": _preload,
+    "counts": _counts,
+    "bled": _bled,
+    "lash": _lash,
+}

@@ -13,7 +13,7 @@ BLEED = Quantity(Decimal(20), "min")
 def _figures(scene: Scene) -> tuple[str, str]:
     """Find the figures for state and bleed-down: this crank container's, or the first's."""
     blocks = [scene.crank.block] if scene.crank else []
-    blocks += [step.block for step in scene.plan.steps.values() if step.kind == "crank"]
+    blocks += [step.block for step in scene.plan.steps.values() if step.kind in ("crank", "nut")]
     for block in blocks:
         lifter = getattr(block, "lifter", "")
         if lifter:
@@ -35,7 +35,7 @@ def left_to_bleed(scene: Scene, place: str = "") -> float:
     drawn = [
         when(mark.at)
         for (what, where), mark in scene.state.condition.marks.items()
-        if what == "drawn" and (not place or where == place)
+        if what == "drawn" and place in ("", where, where.rstrip("IE"))
     ]
     return needed - (scene.now - max(drawn)).total_seconds() if drawn else 0
 
@@ -53,3 +53,18 @@ def bleeding(scene: Scene) -> str:
         f"A filled lifter was drawn down and still holds its valve open: turning now can bend "
         f"pushrods and valves. Wait another {took(left)}, or loosen that bridge."
     )
+
+
+def on_return(scene: Scene) -> str:
+    """Say what a break made of filled lifters that were drawn down; empty for none."""
+    marks = scene.state.condition.marks
+    drawn = sorted(where for what, where in marks if what == "drawn")
+    if not drawn or not filled(scene):
+        return ""
+    left = left_to_bleed(scene)
+    if left > 0:
+        return f"Filled lifters at {', '.join(drawn)} bleed down for another {took(left)}"
+    early = [str(a) for a, r in scene.state.readings.items() if r.provisional]
+    if not early:
+        return ""
+    return f"The lifters have bled down: read from a fresh line again {', '.join(early[:6])}"

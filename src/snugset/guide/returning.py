@@ -4,8 +4,9 @@ from datetime import datetime
 
 from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
+from snugset.guide.lifters import on_return
 from snugset.guide.ruling import effect
-from snugset.guide.scene import when
+from snugset.guide.scene import Scene, when
 from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.guide.walk import current
@@ -35,6 +36,8 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
         voided, reasons, effects = (), (), ()
     crank = first.crank if first else state.condition.crank
     late = [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
+    bled = on_return(Scene(plan=plan, state=state, now=now))
+    late += [bled] if bled else []
     advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *late))
     addresses = [str(address) for address in voided]
     body = {
@@ -46,7 +49,7 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
         "voided": [*(first.voided if first else ()), *addresses],
         "loose": list(loose(plan, state)),
         "advice": list(advice),
-        "effects": [effect("crank", "", None)],
+        "effects": [effect("crank", "", None), *(() if voided else effects)],
     }
     events = [Event("came-back", body)]
     if voided:

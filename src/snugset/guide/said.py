@@ -54,6 +54,9 @@ def said(record: Record) -> str:
             return f"{body['at']}: waiting: {body['what']}"
         case "voided":
             return f"to be done again: {len(body['addresses'])} places ({body['reason']})"
+        case "revised":
+            count = len(body["addresses"])
+            return f"newer files: {body['reason']} ({count} places done again)"
         case "came-back":
             return f"came back after {took(body['gap'])}"
         case "returned":

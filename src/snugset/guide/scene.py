@@ -23,6 +23,8 @@ class Scene:
     round: int = 0
     rounds: Step | None = None
     """The container of rounds that this stands in."""
+    stages: Step | None = None
+    """The container of stages that this stands in."""
     crank: Step | None = None
     point: PlannedPoint | None = None
 

@@ -4,7 +4,9 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from snugset.files.steps import Step
+from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds import KINDS, back
+from snugset.guide.kinds.hold import begun_here
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
@@ -13,6 +15,8 @@ from snugset.plan.plan import Plan
 def unfold(steps: tuple[Step, ...], scene: Scene) -> Iterator[Occurrence]:
     """Yield every leaf that the steps stand for now, in order."""
     for step in steps:
+        if step.conditions and not hold(step.conditions, scene.plan, scene.state):
+            continue
         yield from KINDS[step.kind].walk(step, scene, unfold)
 
 
@@ -34,7 +38,7 @@ def current(plan: Plan, state: State, now: datetime) -> Occurrence | None:
     """
     every = iter(occurrences(plan, state, now))
     first = next((found for found in every if found.open), None)
-    if first is None or first.address not in state.holds:
+    if first is None or begun_here(first) is None:
         return first
     for found in every:
         if found.open and found.step.meanwhile and needs_done(found, plan, state, now):
@@ -43,7 +47,10 @@ def current(plan: Plan, state: State, now: datetime) -> Occurrence | None:
 
 
 def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bool:
-    """Tell whether every step that this one needs is closed at all its places."""
+    """Tell whether every step that this one needs is closed at all its places.
+
+    What is not done in this build is not waited for.
+    """
     needs = set(found.step.needs)
     if not needs:
         return True
@@ -53,7 +60,7 @@ def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bo
             if other.open:
                 return False
             seen.add(other.step.id)
-    return seen == needs
+    return all(absent(plan.steps[name], plan, state) for name in needs - seen)
 
 
 def find(plan: Plan, state: State, now: datetime, address: object) -> Occurrence | None:

@@ -4,8 +4,8 @@ import re
 from collections.abc import Callable
 
 from snugset.files.figures import show_value
+from snugset.files.naming import BRACES
 from snugset.guide.scene import Scene
-from snugset.plan.fields import BRACES
 from snugset.plan.places import fasteners
 from snugset.trade.camshaft import companions
 

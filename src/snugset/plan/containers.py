@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from snugset.files.problems import Problems, all_of, quote
 from snugset.files.steps import Procedure, Step
+from snugset.plan.stages import KINDS as STAGES
 
 VERBS = ("back", "note", "skip", "again", "none", "stage", "arrived")
 """Words of the answers' own grammar; a choice spelled so could never be picked."""
@@ -16,6 +17,9 @@ class _Around:
 
     rounds: Step | None = None
     each: bool = False
+    over: str = ""
+    """What the innermost container of places goes through."""
+    stages: bool = False
     judged: bool = False
     """Whether it stands under the rounds' ``judge``."""
 
@@ -42,7 +46,11 @@ def _inside(step: Step, field: str, around: _Around) -> _Around:
     if step.kind == "rounds":
         return replace(around, rounds=step, judged=field == "judge")
     if step.kind in ("each", "crank"):
-        return replace(around, each=True, judged=False)
+        over = getattr(step.block, "over", "")
+        once = field == "after-first"
+        return replace(around, each=True, over="" if once else over, judged=False)
+    if step.kind == "stages":
+        return replace(around, stages=True)
     return around
 
 
@@ -58,6 +66,18 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
         yield "rounds cannot stand inside rounds"
     if step.kind == "tighten" and (around.each or around.rounds is not None):
         yield "a whole group is tightened outside containers; inside one, use torque"
+    if step.kind in ("lash", "nut") and around.over != "valves":
+        yield f"a {step.kind} stands at valves: inside each or crank “over: valves”"
+    if getattr(block, "method", "") == "valve-by-valve" and getattr(block, "over", "") != "valves":
+        yield "valve by valve goes over valves; write “over: valves”"
+    if step.kind == "choose":
+        yield from _taken(tuple(step.children))
+    if step.kind == "stages":
+        yield from _stages(step, around, ids)
+    if step.kind in STAGES and not around.stages:
+        yield f"a step of kind {step.kind} stands in a container “stages” only"
+    if around.stages and step.kind not in STAGES:
+        yield f"only {all_of(STAGES)} stand in “stages”; put this before or after it"
     if step.kind == "crank":
         if not proven:
             yield (
@@ -72,6 +92,18 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
         yield "“where: changed” has a meaning inside rounds only"
     yield from _figure(step, around)
     yield from _choices(block)
+
+
+def _stages(step: Step, around: _Around, ids: set[str]) -> Iterator[str]:
+    if around.each or around.rounds is not None or around.stages:
+        yield "stages stand outside containers of places; inside one, use torque"
+    own = {f"{step.id}.{name}" for name in ("loosen", "renew", "gasket", "marks")}
+    own |= {f"{inner.id}.renew" for inner in step.children.get("steps", ())}
+    for taken in sorted(own & ids):
+        yield f"the id {quote(taken)} is the container's own; give that step another"
+    inner = [each.kind for each in step.children.get("steps", ())]
+    if inner and inner[0] not in ("torque-to", "loosen"):
+        yield f"its first stage is a {inner[0]}; a torque or a loosening comes before it"
 
 
 def _figure(step: Step, around: _Around) -> Iterator[str]:
@@ -89,6 +121,10 @@ def _choices(block: object) -> Iterator[str]:
         yield f"it wants {quote(wants)}, which is none of its choices"
     if wants and not choices:
         yield f"it wants {quote(wants)} and offers no choices"
+    yield from _taken(choices)
+
+
+def _taken(choices: tuple[str, ...]) -> Iterator[str]:
     verbs = [c for c in choices if c.partition(" ")[0] in VERBS and c != "none"]
     if verbs:
         yield f"{all_of(verbs)} is a word of its own at every prompt; call the choice otherwise"

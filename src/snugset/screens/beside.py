@@ -5,6 +5,7 @@ from collections.abc import Callable, Mapping
 from textual.content import Content
 
 from snugset.guide.state import PlannedPoint
+from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
 from snugset.screens.views import crank, ledger, listing
 from snugset.screens.views import map as fastener_map
@@ -14,7 +15,15 @@ def _map(look: Look, width: int, height: int) -> Content:
     """Draw the group of this step, else the first of the engine."""
     asked, engine = look.prompt, look.plan.engine
     step = look.plan.steps.get(asked.address.step) if asked else None
-    name = getattr(step.block if step else None, "group", "") or next(iter(engine.fasteners), "")
+    holder = next(iter(look.plan.above.get(step.id, ())[-1:]), None) if step else None
+    name = next(
+        (
+            group
+            for block in (step and step.block, holder and holder.block)
+            if (group := getattr(block, "group", ""))
+        ),
+        next(iter(engine.fasteners), ""),
+    )
     if not name:
         return Content("The engine file has no fastener map.")
     group = engine.fasteners[name]
@@ -28,7 +37,9 @@ def _map(look: Look, width: int, height: int) -> Content:
         if step is not None and fact.step == step.id and fact.place.rpartition(".")[0] == stage
     }
     order = group.order if staged else tuple(group.places)
-    at = order.index(here) + 1 if here else len(order)
+    if step is not None and isinstance(step.block, Stage):
+        order = keys_of(engine, name, step.block.only, step.block.order)
+    at = order.index(here) + 1 if here in order else len(order)
     following = order[at] if at < len(order) else ""
     drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
     return fastener_map.view(drawn, look.state, width, height)
@@ -42,7 +53,7 @@ def _point(look: Look) -> PlannedPoint | None:
     place = asked.address.place
     for planned in look.state.planned.values():
         for point in planned.points:
-            if place == point.key or place.rstrip("IE") in point.places:
+            if place == point.key or {place, place.rstrip("IE")} & set(point.places):
                 return point
     return None
 

@@ -14,11 +14,13 @@ from snugset.guide.events import Record
 from snugset.guide.kinds.crank import Crank
 from snugset.guide.kinds.each import Each
 from snugset.guide.kinds.rounds import Rounds
+from snugset.guide.kinds.stage_blocks import Stages
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.scene import Scene, when
 from snugset.guide.state import State
 from snugset.plan.places import bridges, cylinders, valves
 from snugset.plan.plan import Plan
+from snugset.plan.stages import Stage
 from snugset.units import Quantity, UnitError
 
 
@@ -151,6 +153,10 @@ def _inside(steps: tuple[Step, ...], outer: Home, first: str) -> Iterator[tuple[
                 home = Home(rounds=step.id)
             case Tighten():
                 home = Home(over="fasteners", group=step.block.group, rounds=outer.rounds)
+            case Stages():
+                home = Home(over="fasteners", group=step.block.group)
+            case Stage():
+                home = Home(over="fasteners", group=step.block.group or outer.group)
         yield step.id, home
         for inner in step.children.values():
             yield from _inside(inner, home, first)

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from snugset.files.fasteners import Group, words
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.torque import Tighten, Torque
+from snugset.plan.stages import Stage as StageBlock
 from snugset.sheet.entries import Entry, View, quantity_of
 from snugset.units import Quantity
 
@@ -127,10 +128,21 @@ def _stages(view: View, group: str) -> dict[str, list[Stage]]:
             setting = quantity_of(entry.value) if entry.outcome == "done" else None
             stage = Stage(step=entry.step, number=int(number), setting=setting, entry=entry)
             found.setdefault(key, []).append(stage)
+        elif isinstance(block, StageBlock) and view.home(entry.step).group == group and entry.place:
+            setting = quantity_of(entry.value) if entry.outcome == "done" else None
+            nth = _number(view, entry.step)
+            stage = Stage(step=entry.step, number=nth, setting=setting, entry=entry)
+            found.setdefault(entry.place, []).append(stage)
     order = list(view.plan.steps)
     for stages in found.values():
         stages.sort(key=lambda stage: (order.index(stage.step), stage.number))
     return found
+
+
+def _number(view: View, step: str) -> int:
+    """Give a stage's number in its container, from 1."""
+    container = view.plan.above[step][-1]
+    return 1 + [each.id for each in container.children["steps"]].index(step)
 
 
 def torqued(view: View) -> tuple[Torqued, ...]:

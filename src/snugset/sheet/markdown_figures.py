@@ -138,11 +138,11 @@ def setting_points(sheet: Sheet) -> list[str]:
 
 
 def _point(point: PointRow) -> str:
-    plural = "s" if len(point.places) > 1 else ""
+    what = point.over if len(point.places) > 1 else point.over.removesuffix("s")
     margin = "" if point.margin is None else f"; margin {point.margin.value:.0f}°"
     rim = f" {point.rim}" if point.rim else ""
     places = listed(map(inert, point.places))
-    return f"{inert(point.key)}, bridge{plural} {places}: {point.window}{margin}.{rim}"
+    return f"{inert(point.key)}, {what} {places}: {point.window}{margin}.{rim}"
 
 
 def _used(points: Points, key: str) -> str:

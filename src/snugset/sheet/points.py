@@ -15,6 +15,8 @@ class PointRow:
     """One setting point; angles on the 720° circle from number one's firing dead centre."""
 
     key: str
+    over: str
+    """bridges, cylinders or valves."""
     places: tuple[str, ...]
     window: str
     """Window and aim in words, from number one's mark."""
@@ -36,7 +38,7 @@ class Points:
 
     step: str
     method: str
-    """``camshaft`` or ``firing-order``."""
+    """One of the crank's methods."""
     why: str
     points: tuple[PointRow, ...]
     turns: tuple[Entry, ...]
@@ -50,17 +52,18 @@ def points(view: View) -> tuple[Points, ...]:
             step=step,
             method=planned.method,
             why=planned.why,
-            points=tuple(_row(view, point) for point in planned.points),
+            points=tuple(_row(view, step, point) for point in planned.points),
             turns=tuple(entry for entry in view.entries if entry.step == f"{step}.turn"),
         )
         for step, planned in view.state.planned.items()
     )
 
 
-def _row(view: View, point: PlannedPoint) -> PointRow:
+def _row(view: View, step: str, point: PlannedPoint) -> PointRow:
     engine = view.plan.engine
     return PointRow(
         key=point.key,
+        over=getattr(view.block(step), "over", "bridges"),
         places=point.places,
         window=window_words(point),
         low=_degrees(point.low),

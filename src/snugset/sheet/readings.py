@@ -6,6 +6,8 @@ from itertools import chain
 
 from snugset.guide.kinds.gap import Gap, fitted, window_of
 from snugset.guide.kinds.judge import Judge
+from snugset.guide.kinds.lash import Lash
+from snugset.guide.kinds.nut import Nut
 from snugset.guide.kinds.read import Measure, limits
 from snugset.guide.scene import Occurrence, newest
 from snugset.guide.state import Reading
@@ -110,7 +112,7 @@ def final(view: View, figures: Iterable[str]) -> tuple[ReadingRow, ...]:
 
 def _row(view: View, reading: Reading) -> ReadingRow:
     address = reading.address
-    low, high = _limits(view, address.step)
+    low, high = _limits(view, reading)
     stale = _stale(view, reading)
     return ReadingRow(
         address=str(address),
@@ -145,8 +147,10 @@ def pushrod_figure(view: View) -> str:
     return next((block.pushrod for block in blocks if isinstance(block, Judge)), "")
 
 
-def _limits(view: View, step: str) -> tuple[Quantity | None, Quantity | None]:
-    block = view.block(step)
+def _limits(view: View, reading: Reading) -> tuple[Quantity | None, Quantity | None]:
+    block = view.block(reading.address.step)
+    if isinstance(block, Lash | Nut):
+        return reading.low, reading.high
     if isinstance(block, Measure):
         return limits(view.scene, block)
     window = window_of(view.scene, block.window) if isinstance(block, Gap) else None

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from snugset.files.figures import Figure, SpecValue, Window, show_value
+from snugset.guide.conditions import hold
 from snugset.sheet.entries import View
 from snugset.units import Quantity, echo
 
@@ -34,11 +35,12 @@ class SpecRow:
 
 
 def specs(view: View) -> tuple[SpecRow, ...]:
-    """Give every figure that the procedure asks for, in its order."""
+    """Give every figure that the procedure asks for in this build, in its order."""
     people = {r.body["name"]: r.person for r in view.standing if r.kind == "spec"}
     return tuple(
         _row(figure, view, people.get(figure.name, ""))
         for figure in view.plan.procedure.figures.values()
+        if figure.name in view.state.specs or hold(figure.conditions, view.plan, view.state)
     )
 
 

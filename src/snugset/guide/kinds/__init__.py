@@ -5,16 +5,22 @@ from collections.abc import Mapping
 from snugset.files.steps import KindBlock
 from snugset.guide.kinds import (
     back,
+    choose,
     clay,
     crank,
     do,
     each,
     hold,
     judge,
+    lash,
+    nut,
     preload,
     read,
     rounds,
     spec,
+    stage_checks,
+    stage_leaves,
+    stages,
     turn,
 )
 from snugset.guide.kinds import torque as torque_kinds
@@ -39,6 +45,19 @@ KINDS: Mapping[str, Kind] = {
         crank.KIND,
         crank.PLAN,
         rounds.KIND,
+        choose.KIND,
+        lash.KIND,
+        nut.KIND,
+        stages.KIND,
+        stages.LOOSEN,
+        stages.RENEW_KIND,
+        stages.GASKET_KIND,
+        stages.MARKS_KIND,
+        stage_leaves.TORQUE_TO_KIND,
+        stage_leaves.ANGLE_KIND,
+        stage_leaves.LOOSEN_KIND,
+        stage_checks.VERIFY_KIND,
+        stage_checks.ACCEPT_KIND,
     )
 }
 BLOCKS: Mapping[str, KindBlock] = {

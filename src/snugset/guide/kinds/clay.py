@@ -19,10 +19,11 @@ from snugset.trade.fault import FigureError
 from snugset.units import Quantity, rounded
 
 STOOD: Mapping[str, str] = {
-    "bare": "pressed bare",
-    "laid": "pressed on the old gasket, laid",
-    "drawn": "pressed on the old gasket, drawn down",
+    "bare": "Pressed bare",
+    "laid": "Laid on",
+    "drawn": "Drawn down",
 }
+"""How the cover was put on over the clay."""
 ALONE: Mapping[str, str] = {
     "bare": "a gasket only adds to it.",
     "laid": "a gasket drawn down leaves less!",
@@ -127,7 +128,8 @@ def _ask(found: Occurrence) -> Prompt:
         "want": str(limits(scene, block)[0] or ""),
         "uncertainty": str(doubt_of(scene, block) or ""),
     }
-    fact = f"Clay {STOOD[under]}; new gasket {gasket.new}, {gasket.crush * 100:.0f} % crush"
+    lost = f"{(gasket.crush * 100).normalize():f} % crush"
+    fact = f"{STOOD[under]}; new gasket {gasket.new}, {lost}"
     return replace(
         plain, facts=(*plain.facts, fact), calculator="cover", inputs=inputs, reading_key="clay"
     )

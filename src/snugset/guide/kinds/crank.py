@@ -1,52 +1,37 @@
-"""crank: the same steps at every bridge, in the order that turning the crank allows."""
+"""crank: the same steps at every bridge, cylinder or valve, as turning the crank allows."""
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
 from decimal import Decimal
-from typing import ClassVar
 
-from snugset.files.figures import Camshaft
+from snugset.files.engine import Engine
 from snugset.files.shapes import Block, Choice, Field, Word
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.setting import METHODS, Crank, work_out
 from snugset.guide.kinds.turn import in_window, point_step, proof, window_words
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
-from snugset.plan.places import Site, bridges
-from snugset.trade.camshaft import THIN, Events
+from snugset.plan.places import Site, bridges, cylinders, valves
 from snugset.trade.circle import wrap
-from snugset.trade.points import MarginError, Point, setting_points
+from snugset.trade.points import Point
 from snugset.trade.rim import distance, reading
 from snugset.units import Quantity
 
+__all__ = ["BLOCK", "KIND", "OVER", "PLAN", "Crank", "point_facts", "point_words", "rim_words"]
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Crank:
-    """The block of a crank container."""
-
-    FIGURES: ClassVar[Mapping[str, str]] = {
-        "events": "camshaft",
-        "margin": "angle/one",
-        "lifter": "choice",
-        "bleed": "time/one",
-    }
-
-    over: str
-    events: str = ""
-    margin: str = ""
-    lifter: str = ""
-    bleed: str = ""
-
-
+OVER = ("bridges", "cylinders", "valves")
 BLOCK = KindBlock(
     name="crank",
     block=Block(
         Crank,
         {
-            "over": Field(Choice("bridges"), needed=True, help="what is set at each point"),
+            "over": Field(Choice(*OVER), needed=True, help="what is set at each point"),
+            "method": Field(
+                Choice(*METHODS), default="camshaft", help="how the setting points are found"
+            ),
             "events": Field(Word(), default="", help="the figure that is the camshaft card"),
             "margin": Field(Word(), default="", help="the figure that is the least margin"),
             "lifter": Field(Word(), default="", help="filled lifters want pistons well down"),
@@ -58,69 +43,32 @@ BLOCK = KindBlock(
 )
 
 
+_WHY = "The fewest positions of the crank at which every bridge has both its valves closed."
+
+
 def plan_step(container: Step) -> Step:
     """Make the step that shows the setting points before the crank is turned."""
+    over = getattr(container.block, "over", "")
     return Step(
         kind="crank-plan",
         id=f"{container.id}.plan",
         mark=container.mark,
         say="These are the setting points, in turning order. Enter to go on with them.",
-        why="The fewest positions of the crank at which every bridge has both its valves closed.",
+        why=_WHY
+        if over == "bridges"
+        else "Positions of the crank at which the valves there are closed.",
         view="crank",
         block=container.block,
         children={},
     )
 
 
-def work_out(scene: Scene, block: Crank) -> tuple[tuple[Point, ...], str, str]:
-    """Give the setting points, the method, and what follows from it, for this engine and card."""
-    engine = scene.plan.engine
-    card = scene.state.spec(block.events) if block.events else None
-    margin = scene.length(block.margin)
-    events = None
-    if isinstance(card, Camshaft):
-        events = Events(ivo=card.ivo, ivc=card.ivc, evo=card.evo, evc=card.evc, lift=card.lift)
-    if events is not None:
-        try:
-            points = setting_points(
-                "camshaft",
-                engine.firing_order,
-                engine.intervals,
-                bridged=True,
-                events=events,
-                marks=engine.marks,
-                margin=margin.value if margin else THIN,
-                prefer_down=bool(block.lifter) and scene.state.spec(block.lifter) == "filled",
-            )
-        except MarginError as error:
-            why = f"{error}. So each cylinder at its own compression dead centre."
-        else:
-            why = "From the camshaft card: the fewest points that reach every bridge."
-            return points, "camshaft", why
-    else:
-        why = "No camshaft card: each cylinder at its own compression dead centre."
-    if block.lifter and scene.state.spec(block.lifter) == "filled":
-        why += (
-            " Filled lifters: at dead centre a valve drawn down hard can meet its piston; a "
-            "quarter turn of the screws at a time, and wait."
-        )
-    points = setting_points(
-        "firing-order",
-        engine.firing_order,
-        engine.intervals,
-        bridged=True,
-        events=events,
-        marks=engine.marks,
-    )
-    return points, "firing-order", why
-
-
-def point_words(point: PlannedPoint) -> str:
+def point_words(point: PlannedPoint, over: str = "bridges") -> str:
     """Give a setting point in one line."""
     margin = "" if point.margin is None else f", margin {point.margin:.0f}°"
-    plural = "s" if len(point.places) > 1 else ""
+    what = over if len(point.places) > 1 else over.removesuffix("s")
     places = " and ".join(point.places)
-    return f"{point.key}, bridge{plural} {places}: {window_words(point)}{margin}"
+    return f"{point.key}, {what} {places}: {window_words(point)}{margin}"
 
 
 def as_planned(point: Point) -> PlannedPoint:
@@ -151,7 +99,8 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     point, engine = scene.point, scene.plan.engine
     if point is None:
         return ()
-    facts = [point_words(point), f"Turn {engine.running}, seen from the front."]
+    over = getattr(scene.crank.block, "over", "bridges") if scene.crank else "bridges"
+    facts = [point_words(point, over), f"Turn {engine.running}, seen from the front."]
     crank = scene.state.condition.crank
     if crank is not None:
         facts.append(f"From where it stands: {wrap(point.aim - crank):.0f}° on.")
@@ -161,6 +110,13 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     return tuple(facts)
 
 
+SITES: Mapping[str, Callable[[Engine], tuple[Site, ...]]] = {
+    "bridges": bridges,
+    "cylinders": cylinders,
+    "valves": valves,
+}
+
+
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
     planned = scene.state.planned.get(step.id)
     bare = scene.at(site=None, round=0)
@@ -168,7 +124,8 @@ def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
     yield Occurrence(step=plan, address=bare.address(plan), scene=scene, open=planned is None)
     if planned is None:
         return
-    sites = {site.key: site for site in bridges(scene.plan.engine)}
+    over = getattr(step.block, "over", "bridges")
+    sites = {site.key: site for site in SITES[over](scene.plan.engine)}
     first = scene.round in (0, 1)
     turn = point_step(step)
     for point in planned.points:
@@ -194,8 +151,9 @@ def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
 
 
 def _ask(found: Occurrence) -> Prompt:
-    points, _, why = work_out(found.scene, _block(found))
-    facts = (why, *(point_words(as_planned(p)) for p in points))
+    block = _block(found)
+    points, _, why = work_out(found.scene, block)
+    facts = (why, *(point_words(as_planned(p), block.over) for p in points))
     return prompt_for(found, facts=facts)
 
 

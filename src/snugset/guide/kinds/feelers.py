@@ -35,9 +35,13 @@ def _leaves_for(want: Quantity, owned: tuple[Quantity, ...]) -> tuple[str, ...]:
     # stays small enough to be tried whole.
     wanted = want.in_("thou")
     rising = sorted(owned, key=lambda leaf: leaf.in_("thou"))
-    thin = [leaf for leaf in rising if leaf.in_("thou") <= wanted]
+    some = rising[: sum(leaf.in_("thou") <= wanted for leaf in rising) + 1]
     try:
-        found = closest(rising[: len(thin) + 1], want)
+        # The fewest leaves count among equals, so that an exact stack of few ends the search.
+        for most in (1, 2, 3):
+            found = closest(some, want, most=most)
+            if found.total.in_("thou") == wanted:
+                break
     except FigureError:
         return ()
     leaves = "+".join(f"{leaf.value:f}" for leaf in found.leaves)

@@ -5,13 +5,15 @@ from dataclasses import dataclass
 from datetime import timedelta
 from typing import ClassVar
 
-from snugset.files.shapes import Block, Field, Text, Word
+from snugset.files.shapes import Block, Field, Misfit, Text, Word
 from snugset.files.steps import KindBlock
+from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.state import Hold
 from snugset.guide.words import took
 
 
@@ -23,12 +25,17 @@ class Wait:
         "time": "time/one",
     }
 
+    STEPS: ClassVar[tuple[str, ...]] = ("since",)
+
     for_: str = ""
     time: str = ""
+    since: str = ""
 
 
 def _make(**fields: str) -> Wait:
-    return Wait(for_=fields.get("for", ""), time=fields["time"])
+    if fields["since"] and not fields["time"]:
+        raise Misfit("“since” counts a time; name the figure under “time”", "since")
+    return Wait(for_=fields["for"], time=fields["time"], since=fields["since"])
 
 
 BLOCK = KindBlock(
@@ -38,6 +45,7 @@ BLOCK = KindBlock(
         {
             "for": Field(Text(), default="", help="the parts that are waited for"),
             "time": Field(Word(), default="", help="the figure that says how long"),
+            "since": Field(Word(), default="", help="the step here from which the time counts"),
         },
     ),
 )
@@ -57,9 +65,30 @@ def left(scene: Scene, block: Wait, since: str) -> timedelta | None:
     return timedelta(seconds=length.number("s")) - (scene.now - when(since))
 
 
+def begun_here(found: Occurrence) -> Hold | None:
+    """Give the wait that runs at an occurrence: begun with Enter, or by the step it counts from."""
+    scene = found.scene
+    held = scene.state.holds.get(found.address)
+    block = found.step.block
+    if held is not None or not isinstance(block, Wait) or not block.since:
+        return held
+    here = found.address
+    fact = scene.state.facts.get(Address(block.since, here.place, here.round))
+    if fact is None or fact.kind == "skipped":
+        return None
+    return Hold(address=here, what=block.for_ or found.step.id, since=fact.at)
+
+
+def _running(found: Occurrence) -> Hold:
+    begun = begun_here(found)
+    if begun is None:
+        raise TypeError("no wait runs here")
+    return begun
+
+
 def waiting_words(found: Occurrence) -> str:
     """Give what waits and since when, in words."""
-    begun = found.scene.state.holds[found.address]
+    begun = _running(found)
     since = took((found.scene.now - when(begun.since)).total_seconds())
     rest = left(found.scene, _block(found), begun.since)
     if rest is None:
@@ -70,7 +99,7 @@ def waiting_words(found: Occurrence) -> str:
 
 
 def _ask(found: Occurrence) -> Prompt:
-    if found.address not in found.scene.state.holds:
+    if begun_here(found) is None:
         return prompt_for(found)
     return prompt_for(
         found, asks="wait", facts=(waiting_words(found), "Type arrived when the wait is over.")
@@ -80,7 +109,7 @@ def _ask(found: Occurrence) -> Prompt:
 def _decide(found: Occurrence, answer: Answer) -> Decision:
     block = _block(found)
     ruling = Ruling(answer, found.address)
-    begun = found.scene.state.holds.get(found.address)
+    begun = begun_here(found)
     if answer.text:
         stop("tick", "A wait takes Enter to begin and the word arrived to end.", "arrived")
     if begun is None:

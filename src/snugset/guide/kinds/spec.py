@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
+from snugset.files.conditions import CHANGES, NOTHING
 from snugset.files.figures import Figure, SpecValue, Window, read_value, show_value, value_to_json
 from snugset.files.steps import Step
 from snugset.guide.address import Address
@@ -10,6 +11,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.given_again import follow
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.rising import falling
 from snugset.guide.kinds.wrench import range_words
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
@@ -17,6 +19,8 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.units import Quantity, UnitError
 
 PARTS = ("source", "assumes")
+WORDS = ("text", "thread", "camshaft", "changes")
+"""Kinds of figures that are typed in words."""
 
 
 def _figure(found: Occurrence) -> Figure:
@@ -88,7 +92,9 @@ def _ask(found: Occurrence) -> Prompt:
     }.get(figure.form, f"A bare figure counts as {figure.unit}" if figure.unit else "")
     if figure.kind == "camshaft":
         wanted = "As IVO n IVC n EVO n EVC n at seat, or at advertised, or at .050 in"
-    asks = "text" if figure.kind in ("text", "thread", "camshaft") else "figure"
+    if figure.kind == "changes":
+        wanted = f"{NOTHING}, or with commas between: {', '.join(CHANGES)}"
+    asks = "text" if figure.kind in WORDS else "figure"
     return prompt_for(
         found,
         asks=asks,
@@ -139,6 +145,12 @@ def _window_and_travel(figure: Figure, value: SpecValue, scene: Scene, ruling: R
                 f"The window's upper limit {window.high} is beyond the lifter's whole travel "
                 f"of {travel}: one of the two belongs to another lifter.",
             )
+
+
+def _rising(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
+    wrong = falling(figure.name, value, scene) if figure.kind == "torque" else ""
+    if wrong:
+        ruling.rule("rising", f"{wrong}.")
 
 
 def _same_assumes(figure: Figure, assumes: str, scene: Scene, ruling: Ruling) -> None:
@@ -192,6 +204,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         value, typed = read_value(figure, figure.none_value), figure.none_value
         source = "common practice"
     _cross(figure, value, scene, ruling)
+    _rising(figure, value, scene, ruling)
     _window_and_travel(figure, value, scene, ruling)
     if assumes and had:
         _same_assumes(figure, assumes, scene, ruling)
@@ -205,7 +218,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             "typed": typed,
             "value": value_to_json(value),
             "had": had,
-            "source": source or ("" if not had else None),
+            "source": source or ("" if not had or figure.kind == "changes" else None),
             "assumes": assumes or (None if figure.assumes and had else ""),
         },
     )

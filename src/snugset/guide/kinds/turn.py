@@ -7,6 +7,7 @@ from decimal import Decimal
 from snugset.files.shapes import Block, Field, Flag, ListOf, Text
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
+from snugset.guide.conditions import absent
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
@@ -52,7 +53,8 @@ def in_window(crank: Decimal | None, point: PlannedPoint) -> bool:
 def proof(scene: Scene) -> Iterator[Occurrence]:
     """Yield the step that proves number one, open, because the crank is unknown."""
     for step in scene.plan.steps.values():
-        if isinstance(step.block, Turn) and step.block.prove:
+        proves = isinstance(step.block, Turn) and step.block.prove
+        if proves and not absent(step, scene.plan, scene.state):
             bare = scene.at(site=None, round=0, rounds=None, crank=None, point=None)
             yield Occurrence(step=step, address=bare.address(step), scene=bare, open=True)
             return

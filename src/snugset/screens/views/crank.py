@@ -49,7 +49,8 @@ def view(plan: Plan, state: State, point: PlannedPoint | None, width: int, heigh
     room = max(12, min(width - 4, 72))
     lines = [text(short("Crank: two turns, from 1 firing", width), "bold"), _scale(room)]
     for cylinder in engine.firing_order:
-        free = point is not None and str(cylinder) in point.places
+        here = point.places if point is not None else ()
+        free = str(cylinder) in {place.rstrip("IE") for place in here}
         row = f"{'▸' if free else ' '}{cylinder:>2} {_row(spans.get(str(cylinder)), crank, room)}"
         lines.append(text(row, "bold" if free else ""))
     if crank is None:

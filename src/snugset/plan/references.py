@@ -1,0 +1,235 @@
+"""Names that steps and figures use, held against what there is."""
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from snugset.files.conditions import NOTHING, Condition
+from snugset.files.figures import Figure
+from snugset.files.naming import figures_of, hangs_on_changes, named
+from snugset.files.problems import Problems, did_you_mean, one_of, quote
+from snugset.files.steps import Step
+from snugset.plan.fields import unknown
+from snugset.units import UNITS
+
+
+def known(name: str, there: Iterable[str], what: str, step: Step, into: Problems) -> bool:
+    """Tell whether a name is one of those there are; add a problem at the step if not."""
+    there = list(there)
+    if name not in there:
+        into.add(
+            step.mark, f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, there)}"
+        )
+    return name in there
+
+
+def check_figure_use(
+    steps: Iterable[Step], figures: Mapping[str, Figure], into: Problems
+) -> set[str]:
+    """Hold the figures and braces of steps against the figures there are; give the names used."""
+    steps = list(steps)
+    names = frozenset(figures)
+    used: set[str] = set()
+    for step in steps:
+        used |= figures_of(step)
+        _check_options(step, figures, into)
+        for name, field in named(step, "FIGURES"):
+            if known(name, names, f"the figure that “{field}” names", step, into):
+                _fits(figures[name], field, step, into)
+        for text in (step.say, step.why, *step.caution):
+            for name in unknown(text, names):
+                into.add(
+                    step.mark,
+                    f"{step.id}: nothing fills {{{name}}} in its words; see docs/files.md",
+                )
+        for condition in step.conditions:
+            _check_condition(condition, figures, into)
+    changes = [figure for figure in figures.values() if figure.kind == "changes"]
+    asks = hangs_on_changes(steps) or any(
+        c.about == "changed" for figure in figures.values() for c in figure.conditions
+    )
+    if asks:
+        used.update(figure.name for figure in changes)
+    for second in changes[1:]:
+        into.add(second.mark, f"{second.name}: one figure of kind changes is enough; take this out")
+    return used
+
+
+def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
+    """Add the options of a choose that the figure settling it does not have."""
+    figure = figures.get(getattr(step.block, "figure", ""))
+    if step.kind == "choose" and figure is not None and figure.kind == "choice":
+        for word in step.children:
+            if word not in figure.choices:
+                near = into.near(word, figure.choices)
+                into.add(
+                    step.mark,
+                    f"{step.id}: option {quote(word)} is no choice of {quote(figure.name)}{near}",
+                )
+
+
+def check_figures_used(figures: Mapping[str, Figure], used: set[str], into: Problems) -> None:
+    """Add each figure that nothing uses, hangs on itself or has a choice that cannot be made."""
+    for figure in figures.values():
+        used.update(filter(None, (figure.within, figure.wrench)))
+        used.update(c.figure for c in figure.conditions if c.figure)
+        for condition in figure.conditions:
+            _check_condition(condition, figures, into)
+        if figure.kind == "choice" and "none" in figure.choices:
+            into.add(
+                figure.mark,
+                f"{figure.name}: a choice called none could not be told from not having the "
+                f"figure; call it otherwise",
+            )
+    for name, figure in figures.items():
+        if name not in used:
+            into.add(
+                figure.mark,
+                f"the figure {quote(name)} is asked for and never used; take it out or use it",
+            )
+    hangs = {
+        name: tuple(filter(None, (c.figure for c in figure.conditions)))
+        for name, figure in figures.items()
+    }
+    for circle in circles(hangs):
+        into.add(
+            figures[circle[0]].mark,
+            f"the figures {_round(circle)} wait for each other; take out one “if”",
+        )
+
+
+def check_needs(steps: Iterable[Step], into: Problems) -> None:
+    """Add each circle of steps that need each other."""
+    by_id = {step.id: step for step in steps}
+    for circle in circles({step.id: step.needs for step in by_id.values()}):
+        into.add(
+            by_id[circle[0]].mark,
+            f"the steps {_round(circle)} need each other; take out one need",
+        )
+
+
+def _round(circle: tuple[str, ...]) -> str:
+    return " → ".join((*circle, circle[0]))
+
+
+def circles(after: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
+    """Yield each circle in a graph once, beginning where it was first met."""
+    done: set[str] = set()
+    for start in after:
+        path: list[str] = []
+        stack = [(start, iter(after[start]))]
+        while stack:
+            node, rest = stack[-1]
+            if not path or path[-1] != node:
+                path.append(node)
+            following = next((n for n in rest if n in after and n not in done), None)
+            if following is None:
+                stack.pop()
+                done.add(path.pop())
+            elif following in path:
+                yield tuple(path[path.index(following) :])
+                done.add(following)
+            else:
+                stack.append((following, iter(after[following])))
+
+
+def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: Problems) -> None:
+    if condition.about == "changed":
+        if not any(figure.kind == "changes" for figure in figures.values()):
+            into.add(
+                condition.mark,
+                "no figure asks what was changed; declare one of kind: changes under figures",
+            )
+        return
+    if not condition.figure:
+        return
+    if condition.figure not in figures:
+        near = into.near(condition.figure, figures) or "; declare it under figures"
+        into.add(condition.mark, f"{quote(condition.figure)} is no figure here{near}")
+        return
+    figure = figures[condition.figure]
+    if condition.about == "choice":
+        word = condition.words[0]
+        if figure.kind != "choice":
+            into.add(
+                condition.mark,
+                f"{quote(figure.name)} is a {figure.kind}, no choice; ask only whether it is had",
+            )
+        elif word not in figure.choices:
+            near = into.near(word, figure.choices)
+            into.add(condition.mark, f"{quote(word)} is not {one_of(figure.choices)}{near}")
+    elif not figure.none and not figure.conditions:
+        into.add(
+            condition.mark,
+            f"{quote(figure.name)} must be had, so this is no question; give it a “none” or take "
+            "the condition out",
+        )
+
+
+def check_reachable(
+    steps: Iterable[Step], expects: Mapping[str, str], file: str, into: Problems
+) -> None:
+    """Add each condition that can never hold: against what is expected, or against another one.
+
+    Looks at what stands in one file only: a shared group may be written for several procedures.
+    """
+    for step in steps:
+        _unreachable(step, (), expects, file, into)
+
+
+def _unreachable(
+    step: Step, above: tuple[Condition, ...], expects: Mapping[str, str], file: str, into: Problems
+) -> None:
+    held = list(above)
+    for condition in step.conditions:
+        wrong = _contradicts(condition, held, expects)
+        if wrong and condition.mark.file == file:
+            into.add(condition.mark, f"{step.id}: it is never done, for {wrong}; mend one of them")
+        held.append(condition)
+    for inner in step.children.values():
+        for each in inner:
+            _unreachable(each, tuple(held), expects, file, into)
+
+
+def _contradicts(
+    condition: Condition, held: Iterable[Condition], expects: Mapping[str, str]
+) -> str:
+    if condition.about == "feature" and condition.name in expects:
+        same = expects[condition.name] == condition.words[0]
+        if same == condition.negated:
+            return f"the procedure expects {condition.name}: {expects[condition.name]}"
+    for other in held:
+        if (other.about, other.name) != (condition.about, condition.name):
+            continue
+        if condition.about == "changed":
+            clash = (NOTHING in condition.words) != (NOTHING in other.words)
+        else:
+            same = other.words == condition.words
+            both = not (other.negated or condition.negated)
+            clash = (same and other.negated != condition.negated) or (not same and both)
+        if clash:
+            return f"it stands under {quote(other.text)}"
+    return ""
+
+
+def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:
+    """Hold a figure against what the field that names it needs: its kind, and its form."""
+    needs: Mapping[str, str] = getattr(step.block, "FIGURES", {})
+    attribute = field.replace("-", "_")
+    wanted = needs.get(attribute) or needs[f"{attribute}_"]
+    if field == "yield" and set(figure.choices) != {"yes", "no"}:
+        into.add(step.mark, f"{step.id}: “yield” needs a choice of yes and no")
+        return
+    fits = [_as_needed(each, step) for each in wanted.split(" or ")]
+    if not any(figure.kind == kind and (not form or figure.form == form) for kind, form in fits):
+        said = one_of(f"{kind} {form}".strip() if form != "one" else kind for kind, form in fits)
+        into.add(
+            step.mark,
+            f"{step.id}: “{field}” needs a figure of {said}; {quote(figure.name)} is of "
+            f"{figure.kind}{'' if figure.form == 'one' else ' ' + figure.form}",
+        )
+
+
+def _as_needed(text: str, step: Step) -> tuple[str, str]:
+    kind, _, form = text.partition("/")
+    if kind == "unit":
+        kind = UNITS.get(getattr(step.block, "unit", ""), "")
+    return kind, form

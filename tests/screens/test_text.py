@@ -8,7 +8,7 @@ from driving import ENGINE, PROCEDURE, SPECS, Table, table
 from snugset.bench import compiled
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
-from snugset.opening import pin
+from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
 from snugset.screens.words import around, lines, short, text, wrapped
 
@@ -39,14 +39,20 @@ def told(evil: str) -> Table:
     procedure = evil_text(
         PROCEDURE,
         ("- title: Before starting", f'- title: "{quoted} starting"'),
+        ("choices: [none, planned]", f'choices: [none, "{quoted}"]'),
+    )
+    shared = pin_shared(PROCEDURE, procedure)
+    shared["studs-and-head"] = evil_text(
+        PROCEDURE.parent / "shared" / "studs-and-head.yaml",
         ("Lay the maker's manual", f"Lay {evil} manual"),
         ("The guide carries the order", f"The {evil} order"),
         ("- Where you are not sure of a step", f"- A {evil} step"),
         ("How far out of flat may the head's face be", f"How {evil} flat may the head be"),
-        ("choices: [none, planned]", f'choices: [none, "{quoted}"]'),
     )
     engine = evil_text(ENGINE, ("name: Barn pump six (invented)", f'name: "{quoted} six"'))
-    told = Table(compiled(procedure, engine), procedure, engine, person=f"Wren {evil}")
+    told = Table(
+        compiled(procedure, engine, shared), procedure, engine, shared, person=f"Wren {evil}"
+    )
     specs = evil_text(SPECS, ("engine maker's leaflet (invented), p. 3", f'"{quoted} p. 3"'))
     told.begin(specs)
     record = told.records[0]

@@ -45,5 +45,7 @@ def _leaves_for(want: Quantity, owned: tuple[Quantity, ...]) -> tuple[str, ...]:
     except FigureError:
         return ()
     leaves = "+".join(f"{leaf.value:f}" for leaf in found.leaves)
-    near = "" if found.total.in_("thou") == wanted else f", nearest: {found.total}"
-    return (f"Leaves for it: {leaves} {found.total.unit}{near}",)
+    if found.total.in_("thou") == wanted:
+        return (f"Leaves for it: {leaves} {found.total.unit}",)
+    total = f"{leaves} = {found.total}" if len(found.leaves) > 1 else f"{found.total}"
+    return (f"Leaves for it, nearest: {total}",)

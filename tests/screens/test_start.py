@@ -26,7 +26,7 @@ seen = []
 display = app._display
 
 def first(screen, picture):
-    if picture is not None and not seen:
+    if type(screen).__name__ == "BuildsScreen" and not seen:
         seen.extend(m for m in ("pint", "snugset.trade", "snugset.guide") if m in sys.modules)
         seen.append("painted")
     display(screen, picture)

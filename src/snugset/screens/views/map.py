@@ -39,7 +39,9 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
     tall = max(3, min(height - 6, 2 * len(set(ys)) + 3))
     canvas = [[" "] * width for _ in range(tall)]
     styles: list[tuple[int, int, int, str]] = []
-    for key, (x, y) in known.items():
+    # The next and the current one come last: on a crowded map they are the ones that stay whole.
+    for key in sorted(known, key=lambda key: (key == look.current, key == look.following)):
+        x, y = known[key]
         column = 1 + _scaled(float(x), xs, wide)
         row = tall - 1 - _scaled(float(y), ys, tall - 1)
         sign = _sign(key, look)

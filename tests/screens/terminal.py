@@ -42,7 +42,11 @@ class Terminal:
             stdin=slave,
             stdout=slave,
             stderr=slave,
-            env={**os.environ, "TERM": "xterm-256color", **environ},
+            env={
+                **{key: value for key, value in os.environ.items() if key != "TEXTUAL_FPS"},
+                "TERM": "xterm-256color",
+                **environ,
+            },
             start_new_session=True,
         )
         self._slave = slave

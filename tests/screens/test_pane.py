@@ -34,6 +34,12 @@ async def test_a_working_is_in_the_unit_of_the_field(there: Stage) -> None:
         assert "0.002 in with U = 0.0005 in" in player.words
 
 
+async def test_a_limit_on_one_side_is_in_the_working_too(there: Stage) -> None:
+    async with playing(there.at("deck-flat"), (100, 30)) as player:
+        await player.type(".0033")
+        assert "inside with a chance of 0.115" in player.words
+
+
 async def test_nothing_typed_leaves_what_the_last_answer_came_to(there: Stage) -> None:
     async with playing(there.at("gap@4I#1")) as player:
         await player.say("40+38; 40+40")

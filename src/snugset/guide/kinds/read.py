@@ -134,6 +134,8 @@ def ask(found: Occurrence) -> Prompt:
     inputs = {"uncertainty": str(known)} if known else {}
     if low and high:
         inputs["window"] = f"{low}..{high}"
+    elif low or high:
+        inputs["low" if low else "high"] = str(low or high)
     return prompt_for(
         found,
         asks="figure",

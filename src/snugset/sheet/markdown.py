@@ -22,6 +22,7 @@ def markdown(sheet: Sheet) -> str:
         figures.pushrods,
         figures.other_readings,
         work.work,
+        work.second_looks,
         work.doubts,
         work.journal,
     )

@@ -20,7 +20,7 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"sheet"}),
     frozenset({"bench"}),
     frozenset({"opening"}),
-    frozenset({"play", "plain", "revising", "schemas", "shipped"}),
+    frozenset({"play", "plain", "revising", "schemas", "shipped", "writing"}),
     frozenset({"screens"}),
     frozenset({"commands"}),
     frozenset({"cli"}),

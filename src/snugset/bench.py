@@ -197,6 +197,19 @@ class Bench:
         """Give the one thing asked now; None when the build is finished."""
         return prompt(self.plan, self.state, self.clock())
 
+    @property
+    def standing(self) -> Address:
+        """Where the build stands, also while coming back to it is not read yet.
+
+        The figure itself, where its source is asked: that takes any words for its own.
+        """
+        asked = self.prompt()
+        if asked is None:
+            return Address("finished")
+        stood = self.state.breaks[-1].stood if self.state.returning else ""
+        at = Address.parse(stood) if stood else asked.address
+        return Address(".".join(at.step.split(".")[:2])) if at.step.startswith("spec.") else at
+
     def say(self, typed: str, *, at: Address | None = None) -> Decision | Refusal:
         """Answer what is asked now, or at another address what may be answered there."""
         asked = self.prompt()

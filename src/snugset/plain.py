@@ -23,6 +23,8 @@ none             I don't have that figure
 back             takes back the newest answer (the record, not the engine)
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
+photo PATH WORDS copies a photograph into the build, with what it shows
+person NAME      somebody else goes on; their initials stand on each answer
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
 again READING    at a finished reading: measure it again (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over

@@ -32,6 +32,10 @@ class PhotoError(ValueError):
         self.code = code
 
 
+class NotPlain(OSError):  # noqa: N818 - it is what the file is
+    """A folder, a device, a pipe or a socket."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Picture:
     """A photograph as it was read."""
@@ -54,21 +58,15 @@ def read_picture(path: Path) -> Picture:
     give bytes without end, or none for ever.
     """
     try:
-        handle = os.open(path, _FLAGS)
+        handle = _open(path)
+        with os.fdopen(handle, "rb") as source:
+            size = os.fstat(handle).st_size
+            content = b"" if size > LARGEST else source.read(LARGEST + 1)
     except (OSError, ValueError) as fault:
         raise PhotoError("photo-file", f"{_shown(path)} {_why(fault, path)}.") from fault
-    with os.fdopen(handle, "rb") as source:
-        found = os.fstat(handle)
-        if not stat.S_ISREG(found.st_mode):
-            raise PhotoError("photo-file", f"{_shown(path)} is no plain file; give a photograph.")
-        if found.st_size > LARGEST:
-            raise PhotoError("photo-size", f"{_shown(path)} {_too_large(found.st_size)}")
-        try:
-            content = source.read(LARGEST + 1)
-        except OSError as fault:
-            raise PhotoError("photo-file", f"{_shown(path)} {_why(fault, path)}.") from fault
-    if len(content) > LARGEST:
-        raise PhotoError("photo-size", f"{_shown(path)} {_too_large(len(content))}")
+    size = max(size, len(content))
+    if size > LARGEST:
+        raise PhotoError("photo-size", f"{_shown(path)} {_too_large(size)}")
     media = media_of(content)
     if not media:
         raise PhotoError(
@@ -147,23 +145,31 @@ def is_unfinished(path: Path) -> bool:
     return path.name.startswith(_HIDDEN)
 
 
+def _open(path: Path) -> int:
+    """Open a plain file for reading; OSError where it is none or is not to be had.
+
+    A pipe is not waited for, and a link in the last name is not followed.
+    """
+    handle = os.open(path, _FLAGS)
+    if not stat.S_ISREG(os.fstat(handle).st_mode):
+        os.close(handle)
+        raise NotPlain(errno.EINVAL, "is no plain file", str(path))
+    return handle
+
+
 def _wrong(path: Path, digest: str) -> str:
     """Say what is wrong with a copy; empty when it is what was copied."""
+    found = sha256()
     try:
-        handle = os.open(path, _FLAGS)
-    except FileNotFoundError:
-        return "is missing"
-    except OSError as fault:
-        return f"cannot be read ({fault.strerror})"
-    with os.fdopen(handle, "rb") as source:
-        if not stat.S_ISREG(os.fstat(handle).st_mode):
-            return "is no plain file"
-        found = sha256()
-        try:
+        with os.fdopen(_open(path), "rb") as source:
             while block := source.read(_BLOCK):
                 found.update(block)
-        except OSError as fault:
-            return f"cannot be read ({fault.strerror})"
+    except FileNotFoundError:
+        return "is missing"
+    except NotPlain:
+        return "is no plain file"
+    except OSError as fault:
+        return f"cannot be read ({fault.strerror})"
     return "" if found.hexdigest() == digest else "is not the photograph that was copied"
 
 
@@ -178,10 +184,10 @@ def _too_large(size: int) -> str:
 
 def _why(fault: OSError | ValueError, path: Path) -> str:
     code = getattr(fault, "errno", None)
+    if isinstance(fault, NotPlain) or code == errno.ENXIO:
+        return "is no plain file; give a photograph"
     if code in (errno.ELOOP, errno.EMLINK) and path.is_symlink():
         return "is a link; give the file that it points to"
     if code == errno.ENOENT:
         return "is not there; check the path (in quotes where it has spaces)"
-    if code == errno.ENXIO:
-        return "is no plain file; give a photograph"
     return f"cannot be read ({getattr(fault, 'strerror', None) or fault}); check the path"

@@ -52,14 +52,15 @@ def points(view: View) -> tuple[Points, ...]:
             step=step,
             method=planned.method,
             why=planned.why,
-            points=tuple(_row(view, step, point) for point in planned.points),
+            points=tuple(point_row(view, step, point) for point in planned.points),
             turns=tuple(entry for entry in view.entries if entry.step == f"{step}.turn"),
         )
         for step, planned in view.state.planned.items()
     )
 
 
-def _row(view: View, step: str, point: PlannedPoint) -> PointRow:
+def point_row(view: View, step: str, point: PlannedPoint) -> PointRow:
+    """Give one setting point with its words and its distance round the rim."""
     engine = view.plan.engine
     return PointRow(
         key=point.key,

@@ -14,13 +14,17 @@ from snugset.screens.declared import COMMANDS, EVERYWHERE
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
+from snugset.screens.order import OrderScreen
 from snugset.screens.specs import SpecsScreen
 
 from .stage import Player, Stage, playing
 
 SCREENS: dict[str, type[Base]] = {
     screen.NAME: screen
-    for screen in (BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help)
+    for screen in (
+        *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
+        OrderScreen,
+    )
 }
 WAYS = {
     "bench": (),
@@ -29,6 +33,7 @@ WAYS = {
     "history": ("f9",),
     "new": ("escape", "n"),
     "help": ("f1",),
+    "order": ("ctrl+o",),
 }
 """The keys from the bench to each screen."""
 

@@ -23,7 +23,7 @@ class Command:
     """Whether it comes before the field that is typed in."""
 
 
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help")
+EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help", "order")
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -129,6 +129,57 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     Command(
+        name="person",
+        key="ctrl+t",
+        shown="^T",
+        footer="hand over",
+        palette="Hand over to another person",
+        help="Begins a handover: type who goes on; their initials stand on each answer then.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="photo",
+        key="ctrl+y",
+        shown="^Y",
+        footer="photo",
+        palette="Photograph",
+        help="Begins a photograph: type its path and what it shows; it is copied into the build.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="order",
+        key="ctrl+o",
+        shown="^O",
+        footer="order list",
+        palette="Order list",
+        help="What to order and why, to be copied into a message or written to a file.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="copy",
+        key="c",
+        shown="C",
+        footer="copy",
+        palette="Copy the order list",
+        help="Hands the order list to the terminal's clipboard, where the terminal takes it.",
+        screens=("order",),
+    ),
+    Command(
+        name="write",
+        key="w",
+        shown="W",
+        footer="write a file",
+        palette="Write the order list to a file",
+        help="Writes the order list to a new file; one that is there is never overwritten.",
+        screens=("order",),
+    ),
+    Command(
         name="down",
         key="pagedown",
         shown="PgDn",
@@ -232,7 +283,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help"),
+        screens=("specs", "history", "new", "help", "order"),
         priority=True,
     ),
     Command(
@@ -253,7 +304,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new"),
+        screens=("builds", "bench", "specs", "history", "new", "order"),
         priority=True,
     ),
     Command(

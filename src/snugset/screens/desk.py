@@ -21,6 +21,8 @@ from snugset.journal.owner import Owner
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
 from snugset.screens.undoing import follows
+from snugset.sheet.order import order_of
+from snugset.sheet.order_text import order_text
 
 Result = TypeVar("Result")
 
@@ -37,6 +39,8 @@ class Look:
     records: tuple[Record, ...]
     outcome: Decision | Refusal | None
     """What the last answer came to."""
+    person: str = ""
+    """Who answers now."""
 
 
 class Desk:
@@ -83,6 +87,7 @@ class Desk:
             standing=standing(bench.plan, leaves, asked.address if asked else None),
             records=tuple(bench.records),
             outcome=self._outcome,
+            person=bench.person,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -124,6 +129,11 @@ class Desk:
         return await self._on(
             lambda: follows(bench.plan, bench.records, bench.state, bench.clock())
         )
+
+    async def order(self) -> str:
+        """Write the order list of the build as it was looked at last, as plain text."""
+        look = self.look
+        return await self._on(lambda: order_text(order_of(look.plan, look.records)))
 
     def preview(self, typed: str, at: Address | None = None) -> Decision | Refusal | None:
         """Say what an answer would come to, keeping nothing; None where nothing is asked."""

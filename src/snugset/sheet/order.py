@@ -212,7 +212,8 @@ def _renewals(view: View, open_: set[str]) -> Iterator[Renewal]:
         group = view.plan.engine.fasteners[name]
         renew = [f"{step.id}.renew", *(f"{s.id}.renew" for s in step.children["steps"])]
         asked = next((each for each in renew if each in open_), "")
-        given = any(a.step in {s.id for s in step.children["steps"]} for a in view.state.facts)
+        begun = {*renew, *(s.id for s in step.children["steps"])}
+        given = any(address.step in begun for address in view.state.facts)
         single_use = yields(view.scene, step) == "yes"
         if asked or (single_use and not given and step.id in _open_containers(view, open_)):
             lengths: dict[str, int] = {}

@@ -8,6 +8,7 @@ from contextlib import suppress
 from snugset.bench import Bench
 from snugset.guide.address import Address, AddressError
 from snugset.guide.ask import progress
+from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.printable import printable
@@ -42,10 +43,10 @@ def wrapped(text: str, indent: str = "") -> str:
     )
 
 
-def render(asked: Prompt, done: int, known: int) -> Iterator[str]:
-    """Give a prompt as lines of plain text."""
+def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]:
+    """Give a prompt as lines of plain text; `who` answers it, where more than one works here."""
     yield ""
-    yield f"── {asked.phase} · {asked.address} · {done} of {known} "
+    yield f"── {asked.phase} · {asked.address} · {done} of {known} {f'· {who} ' if who else ''}"
     yield from (wrapped(f"Waiting — {held}") for held in asked.waiting)
     yield wrapped(asked.words)
     if asked.people > 1:
@@ -118,7 +119,7 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
             return
         if shown != asked.sequence:
             counted = progress(bench.plan, bench.state, bench.clock())
-            for line in render(asked, counted.done, counted.known):
+            for line in render(asked, counted.done, counted.known, _who(bench)):
                 show(line)
             shown = asked.sequence
         try:
@@ -138,6 +139,12 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
             continue
         for line in told(bench.say(typed, at=at)):
             show(line)
+
+
+def _who(bench: Bench) -> str:
+    """Give the initials of who answers, where more than one person is on record."""
+    short = initials((*bench.state.people, bench.person))
+    return short[bench.person] if len(set(short.values())) > 1 else ""
 
 
 def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:

@@ -129,6 +129,8 @@ def test_line_by_line_somebody_takes_over_and_photographs(shell: Shell, build: P
         typed="person Robin\nphoto a.jpg the deck\nphoto gone.jpg\nnone\nquit\n",
     )
     assert "From here on Robin answers." in ran.out
+    assert " · R " in ran.out.partition("From here on")[2]
+    assert " · W " not in ran.out
     assert "Copied into the build: image/jpeg" in ran.out
     assert "“gone.jpg” is not there" in ran.out
     kinds = [(r.kind, r.person) for r in read_records(build)]

@@ -70,6 +70,9 @@ async def test_a_photograph_is_copied_and_a_wrong_path_stays_typed(
         assert "is not there; check the path" in player.words
         assert player.typed == f"photo {tmp_path}/gone.jpg"
         await player.press("escape")
+        await player.paste("photo x.jpg")
+        assert "→ Enter reads the file" in player.words
+        await player.press("escape")
         await player.say(f"photo '{picture}' it weeps [bold]")
         assert "Copied into the build: image/jpeg" in player.words
         assert player.asked == "gap@4E#1"

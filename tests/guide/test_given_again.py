@@ -49,7 +49,7 @@ HARMLESS = {
 
 
 def _blocks() -> dict[str, type]:
-    found = {}
+    found: dict[str, type] = {}
     for module in pkgutil.iter_modules(kinds.__path__):
         inside = vars(importlib.import_module(f"snugset.guide.kinds.{module.name}"))
         found |= {

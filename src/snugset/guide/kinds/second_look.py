@@ -113,4 +113,10 @@ def _by_initials(name: str, scene: Scene) -> str:
     return next((who for who, short in known.items() if short == name.upper()), name)
 
 
-KIND = Kind(name="second-look", ask=_ask, decide=_decide, skippable=False)
+KIND = Kind(
+    name="second-look",
+    ask=_ask,
+    decide=_decide,
+    skippable=False,
+    instead="; alone, go on with a reason: ! why",
+)

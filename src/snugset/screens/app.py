@@ -38,6 +38,8 @@ class SnugsetApp(App[None]):
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
+        self.forms: dict[str, dict[str, str]] = {}
+        """What is typed in the calculators' forms, by build and calculator."""
         self.failure: BaseException | None = None
         """What ended the screens, where something went wrong."""
         self.ended = 0

@@ -226,6 +226,21 @@ class BenchScreen(Painting):
         elif not self.field.busy:
             self._keep("arrived", held)
 
+    def action_working(self) -> None:
+        """Show the working in full: of what is typed, else of the newest reading."""
+        from snugset.screens import worked  # noqa: PLC0415 - loaded when asked for
+
+        asked, whole = self.desk.look.prompt, self.field.value.strip()
+        try:
+            given = typed.read(whole, asked)
+        except AddressError as error:
+            self.say_under([text(str(error), "$warning")])
+            return
+        come = self.desk.preview(given.text, given.at) if whole else None
+        at = asked if given.at is None else None
+        kept = worked.newest(self.desk)
+        self.app.push_screen(worked.WorkingScreen(worked.working(at, given.text, come, kept)))
+
     def action_specs(self) -> None:
         """Show the spec sheet."""
         from snugset.screens.specs import SpecsScreen  # noqa: PLC0415 - loaded when asked for

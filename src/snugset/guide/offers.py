@@ -125,7 +125,7 @@ def _fits(key: str, value: SpecValue) -> bool:
 def _bound(asked: Prompt | None, name: str) -> Iterator[tuple[str, Offer]]:
     if asked is not None and asked.calculator == name:
         for key, text in asked.inputs.items():
-            yield key, Offer(text=text, origin=f"as asked at {asked.address}")
+            yield key, Offer(text=text, origin=f"the step {asked.address}")
 
 
 def _specs(

@@ -16,7 +16,6 @@ from snugset.screens.words import short, text
 from snugset.trade.calculator import Calculator
 from snugset.trade.calculators import CALCULATORS, GROUPS
 
-
 _NAME = 15
 """Cells that the name takes."""
 

@@ -3,8 +3,9 @@
 import asyncio
 from functools import partial
 
+from textual import events
 from textual.app import ComposeResult
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import Input
 
@@ -40,8 +41,10 @@ class FigureScreen(Base):
     #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
     #fields Input { height: 1; border: none; padding: 0; background: $surface; }
     #fields Input:focus { border: none; background: $panel; }
-    #fields .ask { height: auto; color: $accent; margin-top: 1; }
-    #fields .echo { height: auto; }
+    #fields, #result { scrollbar-size-vertical: 1; }
+    #fields Plain, #result Plain, .place { height: auto; }
+    .place { padding-bottom: 1; }
+    .ask { color: $accent; }
     """
 
     def __init__(self, calculator: Calculator, desk: Desk | None) -> None:
@@ -60,20 +63,29 @@ class FigureScreen(Base):
         with Horizontal(id="work"):
             with VerticalScroll(id="fields", can_focus=False):
                 for one in self.calculator.inputs:
-                    label = Plain(f"ask-{one.key}")
-                    label.add_class("ask")
-                    yield label
-                    yield Input(
-                        id=f"in-{one.key}",
-                        placeholder=f"{one.default}, if left empty" if one.default else "",
-                        max_length=MOST,
-                        select_on_focus=False,
-                    )
-                    echo = Plain(f"echo-{one.key}")
-                    echo.add_class("echo")
-                    yield echo
+                    yield from self._place(one)
             with VerticalScroll(id="result", can_focus=False):
                 yield Plain("came")
+
+    def _place(self, one: declared.Input) -> ComposeResult:
+        """Give what is asked, the field, and what it was read as."""
+        with Vertical(id=f"place-{one.key}", classes="place"):
+            label, echo = Plain(f"ask-{one.key}"), Plain(f"echo-{one.key}")
+            label.add_class("ask")
+            yield label
+            yield Input(
+                id=f"in-{one.key}",
+                placeholder=f"{one.default}, if left empty" if one.default else "",
+                max_length=MOST,
+                select_on_focus=False,
+            )
+            yield echo
+
+    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
+        """Let the whole of a field be seen: what is asked, and what was read."""
+        place = event.widget.parent
+        if isinstance(place, Vertical):
+            self.call_after_refresh(place.scroll_visible, animate=False)
 
     @property
     def _key(self) -> str:
@@ -86,7 +98,7 @@ class FigureScreen(Base):
         for one in self.calculator.inputs:
             self.query_one(f"#ask-{one.key}", Plain).put(f"{one.key}: {one.words} · {asked(one)}")
         self._fill(kept(self).forms.get(self._key, self._offered()))
-        self._field(self.calculator.inputs[0].key).focus()
+        self._field(self.calculator.inputs[0].key).focus(scroll_visible=False)
 
     def _field(self, key: str) -> Input:
         return self.query_one(f"#in-{key}", Input)
@@ -209,7 +221,7 @@ class FigureScreen(Base):
         keys = [one.key for one in self.calculator.inputs]
         here = self.focused.id.removeprefix("in-") if self.focused and self.focused.id else keys[0]
         at = keys.index(here) if here in keys else 0
-        self._field(keys[(at + by) % len(keys)]).focus()
+        self._field(keys[(at + by) % len(keys)]).focus(scroll_visible=False)
 
     def action_lower(self) -> None:
         """Go to the next field."""

@@ -66,11 +66,11 @@ async def test_typing_leaves_those_that_fit_and_marks_the_one_of_that_name(there
         shown = player.app.screen.query_one(OptionList)
         assert shown.highlighted_option is not None
         assert shown.highlighted_option.id == "thread"
-        assert "pushrods" not in player.picture
+        assert "reread" not in player.picture
         await player.type("zzz")
         assert "No calculator has these words" in player.picture
         await player.press("enter", "escape")
-        assert "pushrods" in player.picture
+        assert "reread" in player.picture
 
 
 async def test_one_key_there_and_one_key_back_from_the_bench(there: Stage) -> None:

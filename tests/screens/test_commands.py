@@ -13,6 +13,7 @@ from snugset.screens.builds import BuildsScreen
 from snugset.screens.calculators import CalculatorsScreen
 from snugset.screens.declared import COMMANDS, EVERYWHERE
 from snugset.screens.figure import FigureScreen
+from snugset.screens.file import FileScreen
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
@@ -25,7 +26,7 @@ SCREENS: dict[str, type[Base]] = {
     screen.NAME: screen
     for screen in (
         *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
-        *(CalculatorsScreen, FigureScreen, WorkingScreen),
+        *(CalculatorsScreen, FigureScreen, WorkingScreen, FileScreen),
     )
 }
 WAYS = {
@@ -38,6 +39,7 @@ WAYS = {
     "calculators": ("ctrl+f",),
     "figure": ("ctrl+f", "enter"),
     "working": ("ctrl+e",),
+    "file": ("f8", "f2"),
 }
 """The keys from the bench to each screen."""
 

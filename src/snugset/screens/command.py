@@ -25,5 +25,5 @@ class Command:
 
 EVERYWHERE = (
     *("builds", "bench", "specs", "history", "new", "help"),
-    *("calculators", "figure", "working"),
+    *("calculators", "figure", "working", "file"),
 )

@@ -212,7 +212,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help", "figure", "working"),
+        screens=("specs", "history", "new", "help", "figure", "working", "file"),
         priority=True,
     ),
     Command(
@@ -233,7 +233,17 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new", "calculators", "figure", "working"),
+        screens=(
+            "builds",
+            "bench",
+            "specs",
+            "history",
+            "new",
+            "calculators",
+            "figure",
+            "working",
+            "file",
+        ),
         priority=True,
     ),
     Command(

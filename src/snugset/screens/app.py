@@ -50,6 +50,7 @@ class SnugsetApp(App[None]):
         for theme in looks.THEMES:
             self.register_theme(theme)
         self.theme = looks.DARK.name
+        self.animation_level = "none"  # a text that glides costs a slow line many pictures
 
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""

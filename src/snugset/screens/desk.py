@@ -18,12 +18,12 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.spec_file import Saved, spec_file
 from snugset.guide.state import State
+from snugset.guide.undoing import Undoing, undoing
 from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
 from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
-from snugset.screens.undoing import follows
 
 Result = TypeVar("Result")
 
@@ -121,11 +121,11 @@ class Desk:
         ask = KINDS[found.step.kind].ask if found else None
         return ask(found) if found and ask else None
 
-    async def undoing(self) -> tuple[str, ...]:
+    async def undoing(self) -> Undoing:
         """Say what taking back the newest answer would come to, keeping nothing."""
         bench = self._bench
         return await self._on(
-            lambda: follows(bench.plan, bench.records, bench.state, bench.clock())
+            lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
         )
 
     async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:

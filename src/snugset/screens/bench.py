@@ -87,7 +87,6 @@ class BenchScreen(Painting):
             self._refuse(message.typed, [text(f"✗ {error}", "bold $error")])
             return
         if given.at is None and given.text.strip().lower() == "back":
-            self.field.open()
             self.begin_work(self._back)
             return
         if not self._to_fill_in(given.text):
@@ -205,6 +204,7 @@ class BenchScreen(Painting):
     def action_back(self) -> None:
         """Take back the newest answer; what stays so in metal is said first."""
         if not self.field.busy:
+            self.field.busy = True
             self.begin_work(self._back)
 
     async def _back(self) -> None:
@@ -216,6 +216,7 @@ class BenchScreen(Painting):
         again = text("F3 again takes it back; any answer leaves it.", "bold $warning")
         self.under = [*map(text, coming.lines), again]
         self.say_under(self.under)
+        self.field.open()
         self.field.value = ""
 
     def action_note(self) -> None:

@@ -94,7 +94,9 @@ def read_fields(
             try:
                 values[asked.key] = _read(asked, text, values)
             except FigureError as error:
-                faults[asked.key] = error.problem
+                # What a shell would have typed again is no help in a field.
+                why = error.__cause__
+                faults[asked.key] = why.message if isinstance(why, UnitError) else error.problem
     blank = (a.key for a in calculator.inputs if a.needed and a.key not in values)
     missing = tuple(key for key in blank if key not in faults)
     return Fields(values=values, faults=faults, missing=missing)

@@ -12,7 +12,7 @@ from snugset.trade.typed import read_fields
     ("name", "key", "typed", "said"),
     [
         ("rim", "diameter", "7.5", "7.5 in = 190.5 mm"),
-        ("preload", "takes", "17+18; 0.9", "35 thou = 0.889 mm; 0.9 thou = 0.0229 mm"),
+        ("preload", "takes", "17+18; 0.9", "35 thou = 0.889 mm; 0.9 thou = 0.023 mm"),
         ("preload", "window", "20..60", "20 thou = 0.508 mm, to 60 thou = 1.524 mm"),
         ("stack", "leaves", "10, 12", "10 thou = 0.254 mm, 12 thou = 0.305 mm"),
         (

@@ -132,6 +132,15 @@ async def test_every_field_can_be_reached_and_is_seen_whole(
         assert "deck_cut: " in player.picture
 
 
+@pytest.mark.parametrize("name", CALCULATORS)
+async def test_a_form_opens_with_its_first_field_in_sight(there: Stage, name: str) -> None:
+    async with playing(there.at("gap@4E#1")) as player:
+        screen = await opened(player, name)
+        first = screen.calculator.inputs[0].key
+        assert player.app.focused is player.field(f"in-{first}")
+        assert f" {first}: " in player.picture
+
+
 async def test_a_value_is_echoed_in_both_systems_and_a_slip_of_unit_stopped(there: Stage) -> None:
     async with playing(there.at("manual")) as player:
         await opened(player, "rim")

@@ -52,7 +52,7 @@ def test_the_calculators_and_back_on_a_terminal(tmp_path: Path) -> None:
         terminal.type("\x06")
         terminal.until("Calculators · 20")
         terminal.type("valves\r")
-        terminal.until("number one:")
+        terminal.until("state  1I=")
         terminal.type("\x06")
         terminal.until("40+38;")
         terminal.type("\x05")

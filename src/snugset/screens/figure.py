@@ -7,6 +7,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
+from textual.widget import Widget
 from textual.widgets import Input
 
 from snugset.guide.address import Address
@@ -36,6 +37,7 @@ class FigureScreen(Base):
     """The fields at the left, what they come to at the right; both scroll."""
 
     NAME = "figure"
+    AUTO_FOCUS = ""
     CSS = """
     #fields { width: 56%; height: 100%; padding: 0 1; }
     #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
@@ -83,7 +85,10 @@ class FigureScreen(Base):
 
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Let the whole of a field be seen: what is asked, and what was read."""
-        place = event.widget.parent
+        self._see(event.widget)
+
+    def _see(self, field: Widget | None) -> None:
+        place = field.parent if field is not None else None
         if isinstance(place, Vertical):
             self.call_after_refresh(place.scroll_visible, animate=False)
 
@@ -161,6 +166,7 @@ class FigureScreen(Base):
             echo = self.query_one(f"#echo-{one.key}", Plain)
             echo.put(self._echo(one, fields, wrong, offered.get(one.key)))
         self._show(fields, wrong)
+        self._see(self.focused)
 
     def _figure(self, texts: dict[str, str]) -> tuple[Fields, Result | None, FigureError | None]:
         fields = read_fields(self.calculator, texts, kept(self).doors.known)

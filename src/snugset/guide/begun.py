@@ -1,10 +1,11 @@
-"""Bridges whose steps at a setting point were begun and not ended."""
+"""Bridges or cylinders whose steps at a setting point were begun and not ended."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 from snugset.files.steps import Step
 from snugset.guide.address import Address
+from snugset.guide.conditions import chosen, hold, settled
 from snugset.guide.state import State
 from snugset.plan.places import bridges
 from snugset.plan.plan import Plan
@@ -19,13 +20,33 @@ class Begun:
     """What is closed of them."""
 
 
-def _leaves(steps: tuple[Step, ...], *, valves: bool = False) -> Iterator[tuple[str, bool]]:
-    """Yield the leaves under a bridge by id, and whether they are done at each of its valves."""
-    for step in steps:
-        if not step.children:
-            yield step.id, valves
-        for inner in step.children.values():
-            yield from _leaves(inner, valves=getattr(step.block, "over", "") == "valves")
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Round:
+    """One bridge in one round, as far as the build stands."""
+
+    plan: Plan
+    state: State
+    number: int
+
+    def leaves(self, steps: tuple[Step, ...], places: tuple[str, ...]) -> Iterator[Address]:
+        """Yield the leaves that are there now; what is not done in this build is not."""
+        for step in steps:
+            if not hold(step.conditions, self.plan, self.state):
+                continue
+            here = [Address(step.id, place, self.number) for place in places]
+            if step.kind == "choose":
+                for address in here:
+                    if not settled(step, self.state):
+                        yield address
+                    taken = chosen(step, self.state, address)
+                    yield from self.leaves(step.children.get(taken, ()), (address.place,))
+                continue
+            if not step.children:
+                yield from here
+            valves = getattr(step.block, "over", "") == "valves"
+            inside = (f"{places[0]}I", f"{places[0]}E") if valves else places
+            for inner in step.children.values():
+                yield from self.leaves(inner, inside)
 
 
 def begun_bridges(plan: Plan, state: State) -> tuple[Begun, ...]:
@@ -34,15 +55,10 @@ def begun_bridges(plan: Plan, state: State) -> tuple[Begun, ...]:
     for container in plan.steps.values():
         if container.kind != "crank":
             continue
-        leaves = dict(_leaves(container.children["steps"]))
-        rounds = {a.round for a in state.facts if a.step in leaves}
-        for number in rounds:
+        for number in sorted({address.round for address in state.facts}):
+            here = _Round(plan=plan, state=state, number=number)
             for site in bridges(plan.engine):
-                wanted = [
-                    Address(step, place, number)
-                    for step, valves in leaves.items()
-                    for place in ((f"{site.key}I", f"{site.key}E") if valves else (site.key,))
-                ]
+                wanted = tuple(here.leaves(container.children["steps"], (site.key,)))
                 closed = tuple(address for address in wanted if address in state.facts)
                 if 0 < len(closed) < len(wanted):
                     found.append(Begun(bridge=site.key, addresses=closed))

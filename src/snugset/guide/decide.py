@@ -117,8 +117,9 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
     if fact is not None:
         found = find(plan, state, now, answer.address)
         again = "again" if fact.kind == "reading" or _redone(found) else ""
+        anew = found is not None and found.scene.stages and answer.text.lower() == "restart"
         if found is not None and (
-            answer.verb == "note" or fact.kind == "skipped" or answer.verb == again
+            anew or answer.verb == "note" or fact.kind == "skipped" or answer.verb == again
         ):
             return found
         again = f" To do it anew: @{answer.address} again" if again else ""

@@ -8,7 +8,7 @@ from snugset.guide.kinds.staging import block_of
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.ruling import effect
 from snugset.guide.sealant import final
-from snugset.guide.stages_now import broken_stages, containers
+from snugset.guide.stages_now import behind, broken_stages, containers
 from snugset.guide.state import State
 from snugset.plan.places import bridges, fasteners
 from snugset.plan.plan import Plan
@@ -33,6 +33,7 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
             found.append(f"{group}: stage {reached} reached, not the last")
         elif on and not reached:
             found.append(f"{group}: on, no stage of it finished")
+    found += behind(plan, state)
     bridged = plan.engine.rockers == "bridged"
     places = [site.key for site in bridges(plan.engine)] if bridged else []
     torqued = {key for key in places if condition.mark("torqued", key) is not None}
@@ -68,6 +69,12 @@ def started_stages(
         whole = len(done[last]) == len(keys)
         if not whole:
             reasons.append(f"{block.group}: stage {last} was broken off; it starts again")
+            if overnight and last > 1:
+                voided += done[last]
+                last -= 1
+                reasons.append(
+                    f"{block.group}: left overnight below the final torque; stage {last} again"
+                )
         elif overnight and last < total:
             reasons.append(
                 f"{block.group}: left overnight below the final torque; stage {last} again"

@@ -51,14 +51,22 @@ def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     facts += [f"First: {words}." for words in last.advice]
     if last.crank is not None and not can_confirm_crank(scene):
         facts.append("The crank counts as unknown: number one is proven again before it is used.")
-        facts += [_take_off(each) for each in begun_bridges(scene.plan, state)]
+        facts += [_take_off(each, scene) for each in begun_bridges(scene.plan, state)]
     return tuple(facts)
 
 
-def _take_off(begun: Begun) -> str:
+def _take_off(begun: Begun, scene: Scene) -> str:
+    match scene.plan.engine.rockers:
+        case "bridged":
+            off = "loosen both its screws, a turn each, and take it off"
+        case "pedestal":
+            off = "loosen the bolts of its rockers, a turn each, until their pushrods are free"
+        case _:
+            off = "slacken its rockers until their pushrods are free"
+    what = "Bridge" if scene.plan.engine.rockers == "bridged" else "Cylinder"
     return (
-        f"Bridge {begun.bridge} was begun: loosen both its screws, a turn each, and take it off "
-        f"before the crank is turned. It is done again from the start."
+        f"{what} {begun.bridge} was begun: {off} before the crank is turned. It is done again from "
+        f"the start."
     )
 
 
@@ -100,7 +108,7 @@ def _begun_again(found: Occurrence, ruling: Ruling) -> None:
                 "effects": [effect("drawn", each.bridge, None)],
             },
         )
-        ruling.said.append(_take_off(each))
+        ruling.said.append(_take_off(each, found.scene))
 
 
 KIND = Kind(name="return", ask=_ask, decide=_decide, skippable=False)

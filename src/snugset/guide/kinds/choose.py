@@ -7,6 +7,7 @@ from typing import ClassVar
 from snugset.files.shapes import Block, Field, Word
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
+from snugset.guide.conditions import chosen, settled
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.prompt import Prompt
@@ -33,21 +34,11 @@ BLOCK = KindBlock(
 )
 
 
-def _settled(step: Step, scene: Scene) -> str:
-    """Give the option that the spec sheet settles, empty where it is asked."""
-    name = step.block.figure if isinstance(step.block, Choose) else ""
-    found = scene.state.spec(name) if name else None
-    return found if isinstance(found, str) and found in step.children else ""
-
-
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
-    chosen = _settled(step, scene)
-    if not chosen:
-        address = scene.address(step)
-        fact = scene.state.facts.get(address)
-        yield Occurrence(step=step, address=address, scene=scene, open=fact is None)
-        chosen = fact.value if fact is not None and fact.kind == "done" else ""
-    yield from unfold(step.children.get(chosen, ()), scene)
+    address = scene.address(step)
+    if not settled(step, scene.state):
+        yield Occurrence(step=step, address=address, scene=scene, open=not scene.closed(address))
+    yield from unfold(step.children.get(chosen(step, scene.state, address), ()), scene)
 
 
 def _ask(found: Occurrence) -> Prompt:

@@ -32,6 +32,7 @@ class Do:
 
     FIGURES: ClassVar[Mapping[str, str]] = {
         "open_time": "time/one",
+        "agrees": "choice",
     }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
     STEPS: ClassVar[tuple[str, ...]] = ("same_as",)
@@ -46,6 +47,7 @@ class Do:
     guards: tuple[str, ...] = ()
     group: str = ""
     open_time: str = ""
+    agrees: str = ""
 
 
 BLOCK = KindBlock(
@@ -55,6 +57,9 @@ BLOCK = KindBlock(
         {
             "choices": Field(ListOf(Text()), default=(), help="the answers it takes"),
             "wants": Field(Text(), default="", help="the one that goes on; others are stopped"),
+            "agrees": Field(
+                Word(), default="", help="the choice of the spec sheet that it must not differ from"
+            ),
             "count": Field(Text(), default="", help="what is counted"),
             "same-as": Field(Word(), default="", help="the step whose count it must equal"),
             "equals": Field(
@@ -138,6 +143,18 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
     return str(count)
 
 
+def _agrees(found: Occurrence, block: Do, value: str, ruling: Ruling) -> None:
+    """Stop where what is seen differs from what the spec sheet says."""
+    said = found.scene.state.spec(block.agrees) if block.agrees else None
+    if said is not None and said != value:
+        ruling.rule(
+            "differs",
+            f"“{value}”, and the spec sheet says “{said}”: what follows goes by the sheet. Put it "
+            f"right there first: @spec.{block.agrees} again {value}; seen",
+            f"@spec.{block.agrees} again {value}; seen",
+        )
+
+
 def _effects(found: Occurrence, block: Do, value: str) -> tuple[Body, ...]:
     key = found.scene.site.spot if found.scene.site else ""
     effects = (
@@ -166,6 +183,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             ruling.rule(
                 "not-right", f"“{value}”: put it right first; it goes on at “{block.wants}”."
             )
+        _agrees(found, block, value, ruling)
     elif answer.text:
         stop(
             "tick",

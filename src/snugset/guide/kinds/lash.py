@@ -101,6 +101,18 @@ def setting(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None
     return book, now.setting
 
 
+def span(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None]:
+    """Give the lowest and the highest lash that is as it should be here; None without a setting."""
+    _, now = setting(scene, block)
+    if now is None:
+        return None, None
+    off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
+    return (
+        Quantity(tidy(max(now.value - off, Decimal(0))), now.unit),
+        Quantity(tidy(now.value + off), now.unit),
+    )
+
+
 def _ask(found: Occurrence) -> Prompt:
     block, scene = _block(found), found.scene
     book, now = setting(scene, block)
@@ -198,11 +210,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     _, now = setting(scene, block)
     value = _typed(found, answer, now, ruling)
-    low = high = None
-    if now is not None:
-        off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
-        low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
-        high = Quantity(tidy(now.value + off), now.unit)
+    low, high = span(scene, block)
     verdict = judge(value, READING, low, high)
     shown = f"{echo(value)} ± {READING}: {verdict.words}"
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):

@@ -12,6 +12,7 @@ from snugset.guide.kinds.stage_blocks import ACCEPT, VERIFY, Accept, Verify
 from snugset.guide.kinds.stage_leaves import VERBS, torque_line
 from snugset.guide.kinds.staging import (
     close,
+    come_out,
     container_of,
     generated,
     head_line,
@@ -87,14 +88,14 @@ def _decide_verify(found: Occurrence, answer: Answer) -> Decision:
         )
         value = f"{moved} moved, ended"
     over = not goes_on(value)
-    ruling.done(value, (reached(container_of(found), place),) if over else ())
+    ruling.done(value, (reached(found.scene, container_of(found), place),) if over else ())
     if not over:
         ruling.said.append(f"{moved} moved: once more round the whole group.")
     return ruling.decision()
 
 
 def _skipped_verify(found: Occurrence) -> tuple[Body, ...]:
-    return (reached(container_of(found), place_of(found)),)
+    return (reached(found.scene, container_of(found), place_of(found)),)
 
 
 def _accept(found: Occurrence) -> Accept:
@@ -145,9 +146,14 @@ def _renewed(found: Occurrence, ruling: Ruling) -> Decision:
     scene, place, key = found.scene, place_of(found), found.address.place
     before = live(scene.plan, scene.state, container_of(found))[: place.number - 1]
     again = [Address(p.step.id, key) for p in before if p.group == place.group and key in p.keys]
-    again = [a for a in again if scene.closed(a)]
-    ruling.add("voided", voiding(found.address, again, f"{key}: a new one after {found.step.id}"))
-    ruling.said.append(f"{found.place}: its stages are done again, at this one alone.")
+    out, off = come_out(scene, place.group, [key], renewed=True)
+    again = [*(a for a in again if scene.closed(a)), *out]
+    reason = f"{key}: a new one after {found.step.id}"
+    ruling.add("voided", voiding(found.address, again, reason, *off))
+    ruling.said.append(
+        f"{found.place}: it is oiled, sealed and put in as the others were, and its stages are "
+        f"done again, at this one alone."
+    )
     return ruling.decision()
 
 

@@ -1,6 +1,6 @@
 """stages: a container of stages, and what it asks for itself before it can go on or begin again."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from snugset.files.steps import Step
@@ -13,6 +13,8 @@ from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.stage_blocks import STAGES, Angle
 from snugset.guide.kinds.staging import (
     block_of,
+    closed,
+    come_out,
     container_of,
     live,
     reached,
@@ -23,7 +25,7 @@ from snugset.guide.kinds.staging import (
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
-from snugset.plan.stages import groups_of, site
+from snugset.plan.stages import Place, groups_of, site
 
 RENEW = ("renewed", "not torque-to-yield")
 GASKET = ("stays", "renewed")
@@ -154,7 +156,24 @@ def _decide_renew(found: Occurrence, answer: Answer) -> Decision:
     stage = found.step.id.removesuffix(".renew")
     effects = () if stage == container.id else (effect("renew", stage, None),)
     ruling.done(value, effects)
+    if stage != container.id and value == "renewed":
+        _out(found, ruling, renewed=True)
     return ruling.decision()
+
+
+def _out(found: Occurrence, ruling: Ruling, *, renewed: bool, steps: Iterable[Step] = ()) -> None:
+    """Open what is done again where fasteners came out, and some steps besides."""
+    scene, container = found.scene, container_of(found)
+    names = {step.id for step in steps}
+    again = [a for a in scene.state.facts if a.step in names]
+    off = [effect(what, "", None) for step in steps if (what := getattr(step.block, "marks", ""))]
+    for group in groups_of(container):
+        out, lost = come_out(scene, group, renewed=renewed)
+        again += [address for address in out if address not in again]
+        off += lost
+    if again:
+        why = "the gasket is renewed" if names else "the fasteners are renewed"
+        ruling.add("voided", voiding(found.address, again, why, *off))
 
 
 def _skipped_renew(found: Occurrence) -> tuple[Body, ...]:
@@ -171,14 +190,15 @@ def _decide_gasket(found: Occurrence, answer: Answer) -> Decision:
     scene, container = found.scene, container_of(found)
     value = pick(answer.text, GASKET)
     ruling.done(value, (effect("restart", container.id, None),))
+    fact = scene.state.facts.get(Address(f"{container.id}.renew"))
+    renewed = fact is not None and fact.value == "renewed"
     if value == "renewed":
         steps = [scene.plan.steps[name] for name in block_of(container).gasket]
-        again = [a for a in scene.state.facts if a.step in {step.id for step in steps}]
-        off = [
-            effect(what, "", None) for step in steps if (what := getattr(step.block, "marks", ""))
-        ]
-        ruling.add("voided", voiding(found.address, again, "the gasket is renewed", *off))
+        _out(found, ruling, renewed=renewed, steps=steps)
         ruling.said.append("A new gasket: its steps are done again first.")
+    elif renewed:
+        _out(found, ruling, renewed=True)
+        ruling.said.append("New fasteners: they are oiled, sealed and put in as before, first.")
     return ruling.decision()
 
 
@@ -190,8 +210,10 @@ def _ask_marks(found: Occurrence) -> Prompt:
     stage = found.scene.state.condition.mark("marks", container_of(found).id) or ""
     given = [a.place for a in found.scene.state.facts if a.step == stage]
     facts = (
-        f"Recorded in {stage} as given: {', '.join(given)}.",
-        "kept: the marks are there, and it is given on these alone.",
+        f"Recorded in {stage} as given: {', '.join(given) or 'none'}.",
+        "kept: the marks are there, and it is given on these alone."
+        if given
+        else "kept: no fastener shows that it is given.",
         "given 1 2 5: on these, by their marks. lost: loosen all and begin again.",
     )
     return prompt_for(found, asks="choice", choices=MARKS, facts=facts)
@@ -218,7 +240,8 @@ def _decide_marks(found: Occurrence, answer: Answer) -> Decision:
     whole = set(given) == set(place.keys)
     effects = (
         effect("marks", container.id, None),
-        *((reached(container, place),) if whole else ()),
+        effect("relaxed", container.id, None),
+        *((reached(scene, container, place),) if whole else ()),
     )
     ruling.done(f"given: {', '.join(given) or 'none'}", effects)
     wanted = scene.length(place.step.block.figure) if isinstance(place.step.block, Angle) else None
@@ -228,7 +251,23 @@ def _decide_marks(found: Occurrence, answer: Answer) -> Decision:
     wrong = [Address(stage, key) for key in recorded if key not in given]
     if wrong:
         ruling.add("voided", voiding(found.address, wrong, "no mark shows the angle"))
+    if not given and scene.state.condition.mark("relaxed", container.id) is not None:
+        _torque_again(found, place, ruling)
     return ruling.decision()
+
+
+def _torque_again(found: Occurrence, angle: Place, ruling: Ruling) -> None:
+    """Open the torque before an angle that nobody has: overnight the gasket has relaxed."""
+    scene, container = found.scene, container_of(found)
+    before = live(scene.plan, scene.state, container)[: angle.number - 1]
+    if not before or before[-1].step.kind not in ("torque-to", "verify"):
+        return
+    last = before[-1]
+    again = closed(scene.state, last)
+    stood = f"{last.number - 1} of {last.of}" if last.number > 1 else None
+    off = effect("stage", block_of(container).group, stood)
+    ruling.add("voided", voiding(found.address, again, "left overnight below the last stage", off))
+    ruling.said.append(f"Overnight the gasket has relaxed: {last.step.id} again, then the angle.")
 
 
 KIND = Kind(name="stages", block=STAGES, walk=_walk)

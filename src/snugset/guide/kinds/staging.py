@@ -73,9 +73,15 @@ def closed(state: State, place: Place) -> list[Address]:
     return [address for address in state.facts if address.step == place.step.id]
 
 
-def reached(container: Step, place: Place) -> Body:
-    """Give the effect of a stage that is finished."""
-    return effect("stage", block_of(container).group, f"{place.number} of {place.of}")
+def reached(scene: Scene, container: Step, place: Place) -> Body:
+    """Give the effect of a stage that is finished.
+
+    A stage done again at one new fastener does not take back what the others have reached.
+    """
+    group = block_of(container).group
+    have, _, of = (scene.state.condition.mark("stage", group) or "").partition(" of ")
+    number = max(place.number, int(have)) if have and of == str(place.of) else place.number
+    return effect("stage", group, f"{number} of {place.of}")
 
 
 def close(
@@ -88,7 +94,7 @@ def close(
     whole = len(closing) == len(rest)
     for address in closing:
         last = whole and address == closing[-1]
-        effects = (reached(container_of(found), place), *then) if last else ()
+        effects = (reached(found.scene, container_of(found), place), *then) if last else ()
         ruling.done(value, effects, address)
     if whole:
         ruling.said.append(f"{found.step.id}, {value}: every fastener done.")
@@ -98,7 +104,7 @@ def skipped(found: Occurrence) -> tuple[Body, ...]:
     """Close the stage where the fastener that is left out was its last."""
     place = place_of(found)
     rest = [a for a in addresses(place) if not found.scene.closed(a)]
-    return (reached(container_of(found), place),) if rest == [found.address] else ()
+    return (reached(found.scene, container_of(found), place),) if rest == [found.address] else ()
 
 
 def head_line(found: Occurrence, shown: str) -> str:
@@ -128,6 +134,12 @@ def trusted(found: Occurrence, setting: Quantity, ruling: Ruling) -> None:
     wrench = wrench_of(found)
     wrong = range_words(setting, scene.state.spec(wrench) if wrench else None)
     _once(found, "wrench-range", wrong, ruling)
+    sealed_in_time(found, ruling)
+
+
+def sealed_in_time(found: Occurrence, ruling: Ruling) -> None:
+    """Stop once a stage where sealant is past its open time."""
+    scene = found.scene
     late = sealant_past(scene.plan, scene.state, scene.now, place_of(found).group)
     again = f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again" if late else ""
     _once(found, "sealant", again, ruling)
@@ -177,6 +189,7 @@ def restart(scene: Scene, container: Step, ruling: Ruling, reason: str) -> None:
             "effects": [
                 effect("restart", container.id),
                 effect("marks", container.id, None),
+                effect("relaxed", container.id, None),
                 *(effect(what, step, None) for step in sorted(steps) for what in ("free", "renew")),
                 effect("stage", block_of(container).group, None),
             ],
@@ -190,6 +203,35 @@ def yields(scene: Scene, container: Step) -> str:
     name = block_of(container).yield_
     found = scene.state.spec(name) if name else None
     return found if isinstance(found, str) else ""
+
+
+def come_out(
+    scene: Scene, group: str, keys: Iterable[str] | None = None, *, renewed: bool
+) -> tuple[tuple[Address, ...], tuple[Body, ...]]:
+    """Give what is to be done again at fasteners that came out of their holes, and its effects.
+
+    A bolt comes out with the head, and its sealant and lubricant with it. Of a stud only the nut
+    does, unless the stud itself is renewed.
+    """
+    known = scene.plan.engine.fasteners[group]
+    lost = ("oiled", "sealed", "stud") if renewed or known.kind == "bolt" else ("oiled",)
+    spots = [f"{group}:{key}" for key in (known.places if keys is None else keys)]
+    found = tuple(
+        address
+        for address in scene.state.facts
+        if address.step in scene.plan.steps
+        and getattr(scene.plan.steps[address.step].block, "marks", "") in lost
+        and f"{group}:{address.place}" in spots
+        and _stands_over(scene.plan, address.step, group)
+    )
+    return found, tuple(effect(what, spot, None) for what in lost for spot in spots)
+
+
+def _stands_over(plan: Plan, step: str, group: str) -> bool:
+    """Tell whether a step stands at the fasteners of a group."""
+    around = [getattr(each.block, "group", "") for each in plan.above.get(step, ())]
+    over = next((name for name in reversed(around) if name), "")
+    return (over or next(iter(plan.engine.fasteners), "")) == group
 
 
 def voiding(at: Address, addresses_: Iterable[Address], reason: str, *effects: Body) -> Body:

@@ -36,6 +36,8 @@ class Step:
     """One of `VIEWS`, or empty."""
     block: object = None
     """What the kind makes of its own fields."""
+    field_marks: Mapping[str, Mark] = field(default_factory=dict)
+    """Where a word of its fields stands, and ``{word}`` where it is in braces."""
     children: Mapping[str, tuple["Step", ...]] = field(default_factory=dict)
     """Steps inside this one, by the field that holds them; none for a field left out."""
 

@@ -35,6 +35,7 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
                 into.add(
                     step.mark,
                     f"{step.id}: it needs {quote(name)}, which holds steps; name the last of them",
+                    (name,),
                 )
     check_figures_used(procedure.figures, used, into)
     check_needs(steps, into)
@@ -58,16 +59,20 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
             into.add(
                 at,
                 f"the procedure is for an engine whose {feature} is {wanted}; this one's is {have}",
+                (feature,),
             )
     for step in all_steps(procedure):
         if getattr(step.block, "over", "") == "fasteners" and not engine.fasteners:
-            into.add(at, f"{step.id} goes through fasteners; this engine's file has none")
+            into.add(
+                at, f"{step.id} goes through fasteners; this engine's file has none", ("fasteners",)
+            )
         one = step.kind == "crank" and getattr(step.block, "over", "") == "valves"
         if one and engine.rockers == "bridged" and _applies(step, engine):
             into.add(
                 at,
                 f"{step.id} sets valve by valve; this engine's rockers are bridged, and while "
                 "one valve is set the bridge holds its partner: go over bridges",
+                ("rockers",),
             )
         if step.kind == "stages":
             check_stages(step, engine, into)

@@ -57,7 +57,7 @@ def test_references_are_told_beside_mistakes_of_writing(shell: Shell) -> None:
             "thread or changes (did you mean “length”?)"
         ),
         "11:9: “tool” is no field here (did you mean “tools”?)",
-        "16:19: two: the figure that “at-most” names, “mots”, is not there (did you mean “most”?)",
+        "16:18: two: the figure that “at-most” names, “mots”, is not there (did you mean “most”?)",
         "19:14: two: nothing fills {figure.mosst} in its words (did you mean “figure.most”?)",
         "21:15: “boltz” is not fasteners, cylinders, bridges or valves",
         "24:20: there is no step “fuor” (did you mean “four”?)",

@@ -1,10 +1,14 @@
 """check: mistakes of reference beside mistakes of writing, in one run, and none made up."""
 
+from pathlib import Path
+
+import pytest
+
 from snugset.files.partial import HOLDERS
 from snugset.guide.kinds import BLOCKS
 
 from .shell import ENGINE, PROCEDURE, SPECS, Shell
-from .test_check import changed, write
+from .test_check import changed, demo, write
 
 HEAD = "snugset: procedure/1\nname: Parts\n"
 FIGURES = """\
@@ -34,6 +38,8 @@ phases:
             needs: fuor
           - do: four
 """
+
+__all__ = ["demo"]
 
 
 def test_the_fields_that_hold_steps_are_known() -> None:
@@ -127,3 +133,47 @@ def test_values_of_a_spec_sheet_are_read_beside_an_entry_without_source(shell: S
     found = told(shell, str(PROCEDURE), write("s.yaml", text))
     assert any("“source” is missing here" in line for line in found)
     assert any("a torque is asked" in line for line in found)
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ('at: "rags-in"', "at: rags-inn", "there is no step “rags-inn” (did you mean “rags-in”?)"),
+        ('at: "rags-in"', "at: rags-in@3", "“rags-in” stands at no place; leave @3 out"),
+        ('at: "rags-in"', 'at: "rags-in#2"', "“rags-in” stands in no rounds; leave #2 out"),
+        ('at: "seal-stud@2"', "at: seal-stud@22", "there is no place “22” of “seal-stud”"),
+        ('at: "spec.cover-torque"', "at: spec.cover-torqe", "asks for no figure “cover-torqe”"),
+        ("expect: refused old", "expect: refused olld", "did you mean “old”?"),
+    ],
+)
+def test_answers_are_held_against_the_files_that_they_name(
+    demo: Shell, old: str, new: str, says: str
+) -> None:
+    text = Path("demo/answers.yaml").read_text("utf-8")
+    assert old in text
+    Path("demo/answers.yaml").write_text(text.replace(old, new, 1), "utf-8")
+    assert says in "\n".join(told(demo, "demo/answers.yaml"))
+
+
+def test_a_choice_offers_the_words_that_its_step_knows(shell: Shell) -> None:
+    figures = "figures:\n  state: {kind: choice, choices: [dry, full], ask: Which?}\n"
+    steps = (
+        "phases:\n  - title: Work\n    steps:\n      - turn: one\n        prove: yes\n"
+        "      - crank: points\n        over: valves\n        lifter: state\n"
+        "        steps: [{do: seen, choices: [dry, filled], agrees: state}]\n"
+    )
+    found = "\n".join(told(shell, write("p.yaml", HEAD + figures + steps)))
+    assert (
+        "p.yaml:12:17: points: “lifter” knows dry and filled only, and “state” offers “full”"
+        in (found)
+    )
+    assert "seen: it must agree with “state”, so its choices are dry and full" in found
+
+
+def test_a_group_that_nothing_tightens_is_told(shell: Shell) -> None:
+    steps = (
+        "phases:\n  - title: Work\n    steps:\n      - each: holes\n        over: fasteners\n"
+        "        group: head\n        steps: [{do: probe}]\n"
+    )
+    found = "\n".join(told(shell, write("p.yaml", HEAD + steps), str(ENGINE)))
+    assert "works on the group “head” and no step tightens it" in found

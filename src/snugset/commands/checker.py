@@ -15,6 +15,7 @@ from snugset.files.tree import Fields, Node, parse
 from snugset.files.versions import sort_of
 
 if TYPE_CHECKING:
+    from snugset.files.answers import Answers
     from snugset.files.engine import Engine
     from snugset.files.shared import Shared
     from snugset.files.specs import SpecSheet
@@ -94,7 +95,7 @@ class Checker:
             from snugset.files.procedure import read_procedure  # noqa: PLC0415
             from snugset.files.shared import names_in  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
-            from snugset.plan.check import check_procedure  # noqa: PLC0415
+            from snugset.plan.check import check_procedure, check_written  # noqa: PLC0415
 
             beside = {name: self._beside(path, name) for name in names_in(node)}
             shared = {name: one.shared for name, one in beside.items() if one is not None}
@@ -103,6 +104,7 @@ class Checker:
                 procedure = read_procedure(node, BLOCKS, into, shared)
                 if procedure is not None:
                     check_procedure(procedure, into)
+                    check_written(procedure, into)
                 return procedure
 
             found, left = self._whole_or_rest(taken, both, *filter(None, beside.values()))
@@ -123,8 +125,8 @@ class Checker:
         if taken.sort == "answers":
             from snugset.files.answers import read_answers  # noqa: PLC0415
 
-            if read_answers(node, self._into) is not None:
-                self._follow(node, path)
+            answers = read_answers(node, self._into)
+            self._follow(node, path, answers)
         return taken
 
     def _whole_or_rest(
@@ -155,7 +157,7 @@ class Checker:
         except OSError:
             return None
 
-    def _follow(self, node: Node, path: Path) -> None:
+    def _follow(self, node: Node, path: Path, answers: "Answers | None") -> None:
         """Read the files that an answers file names, and hold them together."""
         named = {sort: self._named(node, path, sort) for sort in ("procedure", "engine", "specs")}
         procedure = named["procedure"]
@@ -163,6 +165,29 @@ class Checker:
             for other in named.values():
                 if other is not None:
                     self._hold(procedure, other)
+            if answers is not None:
+                self._addresses(answers, procedure, named["engine"])
+
+    def _addresses(self, answers: "Answers", one: _Taken, other: _Taken | None) -> None:
+        """Hold the addresses and codes of an answers file against what there is."""
+        from snugset.files.answers import Say  # noqa: PLC0415
+        from snugset.guide.codes import CODES  # noqa: PLC0415
+        from snugset.plan.addresses import Addresses  # noqa: PLC0415
+
+        trial = Problems()
+        engine = other.engine if other is not None else None
+        there = None if one.procedure is None else Addresses(one.procedure, engine)
+        for entry in answers.answers:
+            if not isinstance(entry, Say):
+                continue
+            wrong, name = ("", "") if there is None else there.wrong(entry.at)
+            if wrong:
+                trial.add(entry.mark, f"{entry.at}: {wrong}", (name,))
+            if entry.refused and entry.refused not in CODES:
+                near = trial.near(entry.refused, CODES) or "; docs/files.md has them"
+                trial.add(entry.mark, f"{quote(entry.refused)} is no code of a refusal{near}", ())
+        left = one.left.with_(other.left) if other is not None else one.left
+        tell(trial, left, self._into)
 
     def _named(self, node: Node, path: Path, sort: str) -> _Taken | None:
         """Take the file that a field names; None, with a problem there, if that is none."""
@@ -193,11 +218,12 @@ class Checker:
         if other.sort == "specs":
             self._read_specs(other, one)
         elif other.engine is not None and other.node is not None:
-            from snugset.plan.check import check_against  # noqa: PLC0415
+            from snugset.plan.check import check_against, check_tightened  # noqa: PLC0415
 
             mark: Mark = other.node.mark
             trial = Problems()
             check_against(one.procedure, other.engine, mark, trial)
+            check_tightened(one.procedure, other.engine, trial)
             tell(trial, one.left.with_(other.left), self._into)
 
     def _rule(self, one: _Taken, engine: "Engine") -> None:

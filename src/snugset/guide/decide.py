@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from snugset.guide.answer import LONGEST, Answer
+from snugset.guide.events import Event
 from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.kind import Kind
 from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, effect, stop
@@ -43,7 +44,9 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         answer = _as_typed(answer)
     if answer.verb == "note":
         return _note(found, answer)
-    _needed(plan, state, found, answer, now)
+    against = _needed(plan, state, found, answer, now)
+    if against is not None:
+        answer = replace(answer, reasons=answer.reasons[1:])
     if answer.verb == "skip":
         return _skip(found, answer, kind)
     if kind.decide is None:
@@ -51,7 +54,11 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
     if answer.verb != "again" and answer.verb not in kind.verbs:
         # A word that is no verb here is an answer like any other: “none” can be a choice.
         answer = replace(answer, verb="say", text=answer.verb)
-    return kind.decide(found, answer)
+    decision = kind.decide(found, answer)
+    if against is None:
+        return decision
+    said = (f"Noted, against the rule (needs): {against.body['reason']}", *decision.said)
+    return replace(decision, events=(against, *decision.events), said=said)
 
 
 def _to_the_wait(state: State, answer: Answer) -> Answer:
@@ -69,26 +76,29 @@ def _as_typed(answer: Answer) -> Answer:
     return replace(answer, verb="say", text=word)
 
 
-def _needed(plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime) -> None:
-    """Refuse a step whose needs are not done, or were skipped, unless a reason is given."""
-    if answer.verb == "skip" or not found.step.needs or answer.reasons:
-        return
+def _needed(
+    plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime
+) -> Event | None:
+    """Refuse a step whose needs are not done, or were skipped; with a reason, give the override."""
+    if answer.verb == "skip" or not found.step.needs:
+        return None
     missing = [
         str(other.address)
         for other in occurrences(plan, state, now)
         if other.step.id in found.step.needs
         and (other.open or state.facts[other.address].kind == "skipped")
     ]
-    if missing:
-        first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
-        raise Stop(
-            Refusal(
-                code="needs",
-                words=f"Before {found.address} these must be done: {first}. A skipped one can "
-                f"still be done: @{missing[0]} and its answer.",
-                overridable=True,
-            )
-        )
+    if not missing:
+        return None
+    first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
+    words = (
+        f"Before {found.address} these must be done: {first}. A skipped one can still be done: "
+        f"@{missing[0]} and its answer."
+    )
+    if not answer.reasons:
+        raise Stop(Refusal(code="needs", words=words, overridable=True))
+    body = {"at": str(found.address), "code": "needs", "words": words, "reason": answer.reasons[0]}
+    return Event("override", body)
 
 
 def _bounded(answer: Answer) -> None:

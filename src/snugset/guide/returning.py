@@ -6,7 +6,7 @@ from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
 from snugset.guide.lifters import on_return
 from snugset.guide.ruling import effect
-from snugset.guide.scene import Scene, when
+from snugset.guide.scene import Occurrence, Scene, when
 from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.guide.walk import current
@@ -16,6 +16,16 @@ IDLE = 30 * 60
 """Seconds without an answer after which the engine may not be as it was left."""
 OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
+
+
+def _cooled(here: Occurrence) -> str:
+    """Say that an engine which is worked on hot has cooled; empty elsewhere (common practice)."""
+    if getattr(here.step.block, "at", "") != "hot":
+        return ""
+    return (
+        "The engine was hot and has cooled: run it hot again before a hot lash is read or set; "
+        "what is set hot on a cold engine is wrong by all that it grows"
+    )
 
 
 def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
@@ -38,6 +48,7 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     late = [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
     bled = on_return(Scene(plan=plan, state=state, now=now))
     late += [bled] if bled else []
+    late += [cooled] if (cooled := _cooled(here)) else []
     advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *late))
     addresses = [str(address) for address in voided]
     body = {

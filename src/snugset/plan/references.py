@@ -5,7 +5,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
 from snugset.files.steps import Step
 from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
@@ -58,6 +58,21 @@ def check_figure_use(
             second.mark, f"{second.name}: one figure of kind changes is enough; take this out", ()
         )
     return used
+
+
+def check_agrees(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
+    """Add the answers of a do that the figure it must agree with does not have."""
+    figure = figures.get(getattr(step.block, "agrees", ""))
+    if figure is None or figure.kind != "choice":
+        return
+    offered: tuple[str, ...] = getattr(step.block, "choices", ())
+    if set(offered) != set(figure.choices):
+        into.add(
+            step.field_marks.get(figure.name, step.mark),
+            f"{step.id}: it must agree with {quote(figure.name)}, so its choices are "
+            f"{all_of(figure.choices)}",
+            (figure.name,),
+        )
 
 
 def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
@@ -232,6 +247,19 @@ def _contradicts(
         if clash:
             return f"it stands under {quote(other.text)}"
     return ""
+
+
+def check_choices(figure: Figure, field: str, step: Step, into: Problems) -> None:
+    """Add words that a choice offers and the field that names it does not know."""
+    known = getattr(step.block, "CHOICES", {}).get(field.replace("-", "_"), ())
+    strangers = [word for word in figure.choices if word not in known]
+    if known and figure.kind == "choice" and strangers:
+        into.add(
+            step.field_marks.get(figure.name, step.mark),
+            f"{step.id}: “{field}” knows {all_of(known)} only, and {quote(figure.name)} offers "
+            f"{all_of(map(quote, strangers))}{did_you_mean(strangers[0], known)}",
+            (figure.name,),
+        )
 
 
 def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:

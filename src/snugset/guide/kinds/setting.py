@@ -23,6 +23,7 @@ class Crank:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
 
     over: str
     method: str = "camshaft"
@@ -76,7 +77,7 @@ def _by_card(scene: Scene, block: Crank, events: Events | None, before: str = ""
             bridged=_bridged(block),
             events=events,
             marks=engine.marks,
-            margin=margin.value if margin else THIN,
+            margin=margin.in_("deg") if margin else THIN,
             prefer_down=_filled(scene, block),
         )
     except MarginError as error:
@@ -138,7 +139,9 @@ def _two_positions(scene: Scene, block: Crank, events: Events | None) -> Found:
     margin = scene.length(block.margin)
     closed = arcs(engine.firing_order, engine.intervals, events, bridged=_bridged(block))
     try:
-        points = two_positions(closed, margin=margin.value if margin else THIN, marks=engine.marks)
+        points = two_positions(
+            closed, margin=margin.in_("deg") if margin else THIN, marks=engine.marks
+        )
     except MarginError as error:
         return _by_card(scene, block, events, f"{error}: the two-position list is not offered. ")
     least = min(point.margin for point in points if point.margin is not None)

@@ -89,7 +89,8 @@ def _marks_step(container: Step) -> Step:
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
     here = scene.at(stages=step)
     yield from _recovery(step, here)
-    if scene.state.condition.mark("marks", step.id) is not None:
+    there = {place.step.id for place in live(scene.plan, scene.state, step)}
+    if scene.state.condition.mark("marks", step.id) in there:
         marks = _marks_step(step)
         yield Occurrence(step=marks, address=Address(marks.id), scene=here, open=True)
     for inner in step.children["steps"]:

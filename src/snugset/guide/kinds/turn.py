@@ -126,6 +126,13 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     if point is None:
         raise TypeError("a turn to a setting point stands in a crank container")
     ruling = Ruling(answer, found.address)
+    if found.scene.state.condition.crank is None:
+        ruling.rule(
+            "not-proven",
+            "Where the crank stands is not known, and nothing here proves number one: a whole turn "
+            "out, these valves are open. Prove it, then go on with how: at the aim ! how it was "
+            "proven",
+        )
     still = bleeding(found.scene)
     if still:
         ruling.rule("bleeding", still)
@@ -147,9 +154,13 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
 
 
 def _skipped(found: Occurrence) -> tuple[Body, ...]:
-    """Give what skipping a turn makes of the crank: where it should be, on the builder's word."""
-    aim = Decimal(0) if found.scene.point is None else wrap(found.scene.point.aim)
-    return (effect("crank", "", str(aim)),)
+    """Give what skipping a turn makes of the crank: where it should be, on the builder's word.
+
+    A proof that was skipped proves nothing: work at setting points asks for it again.
+    """
+    if found.scene.point is None or found.scene.state.condition.crank is None:
+        return ()
+    return (effect("crank", "", str(wrap(found.scene.point.aim))),)
 
 
 KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide, skipped=_skipped)

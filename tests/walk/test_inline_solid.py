@@ -42,6 +42,7 @@ GIVEN = {
     "two-turns-again": "free",
     "leaks": "tight",
     "run-again": "even",
+    "lash-found": ".016",
 }
 """What is typed at a step; Enter at the others."""
 

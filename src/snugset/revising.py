@@ -11,9 +11,8 @@ from snugset.files.tree import parse
 from snugset.files.versions import sort_of
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
-from snugset.guide.events import Body, Record
-from snugset.guide.kinds.staging import live
-from snugset.guide.ruling import effect
+from snugset.guide.events import Record
+from snugset.guide.revised_stages import caught, marks_of_stages
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
 from snugset.journal.journal import Journal
@@ -138,74 +137,17 @@ def _body(old: Plan, new: Plan, state: State, moment: datetime) -> dict[str, Any
     for found in occurrences(new, state, moment):
         there.setdefault(found.step.id, set()).add(found.address)
     gone += [a for a in left if a.step in there and a not in there[a.step]]
-    again, effects = _stages_again(old, new, state, set(gone))
-    gone += [address for address in again if address not in gone]
     plans = [step for step in state.planned if not _same_crank(old, new, step)]
     gone += [a for a in state.facts if a.step.removesuffix(".plan") in plans and a not in gone]
+    stuck = caught(old, new, state, gone)
+    if stuck:
+        raise BuildError(stuck)
     return {
         "addresses": sorted(map(str, gone)),
         "figures": sorted(figures),
         "plans": sorted(plans),
-        "effects": effects,
+        "effects": marks_of_stages(new, state, gone),
     }
-
-
-def _stages_again(
-    old: Plan, new: Plan, state: State, gone: set[Address]
-) -> tuple[list[Address], list[Body]]:
-    """Give the stages that begin again because an angle of theirs is not in the newer files.
-
-    BuildError where that cannot be: the container is gone, or is being begun again just now.
-    """
-    again: list[Address] = []
-    effects: list[Body] = []
-    for container in old.steps.values():
-        if container.kind != "stages":
-            continue
-        before, after = _stage_ids(old, container.id), _stage_ids(new, container.id)
-        mark = state.condition.mark
-        busy = [mark("marks", container.id), mark("restart", container.id)]
-        busy += [mark(what, step) for step in before for what in ("free", "renew")]
-        if before != after and any(found is not None for found in busy):
-            raise BuildError(
-                f"{container.id} was broken off and is being put right; finish that, then revise."
-            )
-        lost = [a for a in gone if a.step in before and old.steps[a.step].kind == "angle"]
-        if lost and not after:
-            raise BuildError(
-                f"{container.id}: fasteners there were turned by an angle, and the newer procedure "
-                f"has no such stages to loosen them by; keep its id."
-            )
-        if lost:
-            again += [address for address in state.facts if address.step in before]
-            effects.append(effect("restart", container.id))
-            effects.append(effect("stage", getattr(container.block, "group", ""), None))
-        elif after and before != after:
-            effects += _reached(new, container.id, state, gone)
-    return again, effects
-
-
-def _stage_ids(plan: Plan, container: str) -> tuple[str, ...]:
-    step = plan.steps.get(container)
-    if step is None or step.kind != "stages":
-        return ()
-    return tuple(inner.id for inner in step.children["steps"])
-
-
-def _reached(new: Plan, container: str, state: State, gone: set[Address]) -> list[Body]:
-    """Count anew which stage a group has reached, of how many there are now."""
-    step = new.steps[container]
-    group: str = getattr(step.block, "group", "")
-    if state.condition.mark("stage", group) is None:
-        return []
-    every = live(new, state, step)
-    number = 0
-    for place in every:
-        have = {a.place for a in state.facts if a.step == place.step.id and a not in gone}
-        if not have >= (set(place.keys) if place.step.kind != "verify" else {""}):
-            break
-        number = place.number
-    return [effect("stage", group, f"{number} of {len(every)}" if number else None)]
 
 
 def _same_step(old: Plan, new: Plan, step: str) -> bool:

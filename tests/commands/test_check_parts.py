@@ -160,7 +160,7 @@ def test_a_choice_offers_the_words_that_its_step_knows(shell: Shell) -> None:
     steps = (
         "phases:\n  - title: Work\n    steps:\n      - turn: one\n        prove: yes\n"
         "      - crank: points\n        over: valves\n        lifter: state\n"
-        "        steps: [{do: seen, choices: [dry, filled], agrees: state}]\n"
+        "        steps: [{do: seen, choices: [dry, filled], wants-figure: state}]\n"
     )
     found = "\n".join(told(shell, write("p.yaml", HEAD + figures + steps)))
     assert (

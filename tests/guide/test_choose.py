@@ -86,17 +86,3 @@ def test_a_mistake_is_told(old: str, new: str, said: str) -> None:
     with pytest.raises(BuildError) as raised:
         small(STEPS.replace(old, new, 1), figures=FIGURES)
     assert said in str(raised.value)
-
-
-def test_what_is_seen_must_not_differ_from_the_spec_sheet() -> None:
-    found = small(
-        "- do: pressed\n  choices: [dry, filled]\n  agrees: state\n- do: last\n",
-        figures="state: {kind: choice, choices: [dry, filled], ask: Which?}",
-        specs="state: {value: dry, source: seen}",
-    )
-    stopped = found.refused("filled")
-    assert stopped.code == "differs"
-    assert "@spec.state again filled" in stopped.words
-    found.taken("again filled; seen", at="spec.state")
-    found.taken("filled")
-    assert found.at == "last"

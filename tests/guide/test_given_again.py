@@ -1,180 +1,217 @@
-"""A figure given again after work was done by it: what falls, what stands, what is stopped."""
+"""A figure given again: what was done by the old one is judged again, or done again."""
 
-from collections.abc import Iterator
-from inspect import getmembers, isclass
-from pkgutil import iter_modules
+import importlib
+import pkgutil
 
 import pytest
 
-from driving import Table, small
-from guide.test_stages import SPECS, bench
-from guide.test_valves import EIGHT, NUT, NUT_FIGURES, NUT_SPECS
+from driving import Table, small, table
+from guide.test_stages import bench
+from guide.test_valves import EIGHT, FOUR, NUT, NUT_FIGURES, NUT_SPECS, PROVE, lash
 from snugset.guide import kinds
-from snugset.guide.kinds.given_again import FOLLOWED
+from snugset.guide.address import Address
+from snugset.guide.ruling import Decision
+from snugset.guide.state import PlannedPoint
 
-FOUR = """\
-snugset: engine/1
-name: Lash twin (invented)
-layout: inline
-cylinders: 2
-firing-order: [1, 2]
-running: clockwise
-rockers: shaft
-lifters: solid
-ratio: 1.5
-"""
-FROM_NOW_ON = {
-    # What a wrench, a thread or a doubt is counts for what is asked after it.
-    "wrench", "thread", "nut_factor", "scatter", "doubt", "doubt_figure", "leaf", "leaves",
-    "repeatability",
-    # Asked anew at each place, or settled in metal by now.
-    "tolerance", "turns", "yield_", "open_time", "agrees", "time", "bleed", "lifter",
-    # What was ordered by them is on its way.
-    "pushrod", "catalogue", "target", "most", "window", "travel",
-    # The container unfolds by it.
-    "figure",
-}  # fmt: skip
-
-
-def blocks() -> Iterator[type]:
-    """Give every block that names figures."""
-    for found in iter_modules(kinds.__path__):
-        module = __import__(f"{kinds.__name__}.{found.name}", fromlist=["_"])
-        for _, each in getmembers(module, isclass):
-            if each.__module__ == module.__name__ and getattr(each, "FIGURES", None):
-                yield each
-
-
-def test_each_figure_of_each_block_is_followed_or_counts_from_now_on_only() -> None:
-    found = list(blocks())
-    assert len(found) > 12
-    for block in found:
-        left = set(getattr(block, "FIGURES", {})) - set(FOLLOWED.get(block, {}))
-        assert left <= FROM_NOW_ON, block
+FOLLOWED = {
+    "Tighten": {"stages"},
+    "Torque": {"setting"},
+    "Crank": {"events", "margin", "lifter"},
+    "Gap": {"window", "travel"},
+    "Clay": {"at_least", "under", "gasket_old", "gasket_new", "crush"},
+    "Lash": {"intake", "exhaust", "shift", "tolerance"},
+    "Measure": {"at_most", "at_least", "window"},
+    "Nut": {"thread", "turns", "target", "window", "travel"},
+    "TorqueTo": {"figure"},
+    "Angle": {"figure"},
+    "Verify": {"figure"},
+    "Accept": {"figure"},
+}
+HARMLESS = {
+    "Tighten": {"wrench", "thread", "nut_factor", "scatter"},  # judged at each setting; shown only
+    "Torque": {"wrench"},
+    "Stages": {"wrench", "yield_", "thread", "nut_factor", "scatter"},  # steers what comes next
+    "TorqueTo": {"wrench"},
+    "Verify": {"wrench"},
+    "Accept": {"wrench"},
+    "Angle": {"tolerance"},  # an allowance for what is to come
+    "Loosen": {"turns"},
+    "Choose": {"figure"},
+    "Wait": {"time"},
+    "Do": {"open_time", "wants_figure"},
+    "Crank": {"bleed"},
+    "Gap": {"target", "repeatability", "leaf", "leaves", "lifter", "bleed"},  # U was the set's then
+    "Clay": {"doubt_figure"},
+    "Measure": {"doubt_figure"},
+    "Nut": {"doubt", "lifter", "bleed"},
+    "Judge": {"pushrod", "catalogue", "tolerance", "window", "target", "travel", "most"},
+}
 
 
-def given(found: Table, name: str, value: str) -> str:
-    """Give a figure again; what is said."""
-    return " ".join(found.taken(f"again {value}; leaflet", f"spec.{name}").said)
+def _blocks() -> dict[str, type]:
+    found: dict[str, type] = {}
+    for module in pkgutil.iter_modules(kinds.__path__):
+        inside = vars(importlib.import_module(f"snugset.guide.kinds.{module.name}"))
+        found |= {
+            name: each
+            for name, each in inside.items()
+            if isinstance(each, type) and getattr(each, "FIGURES", None)
+        }
+    return found
 
 
-def test_another_torque_opens_its_stage_and_what_follows() -> None:
+@pytest.mark.parametrize("name", sorted(_blocks()))
+def test_every_figure_of_a_kind_is_followed_or_known_to_be_harmless(name: str) -> None:
+    figures = set(_blocks()[name].FIGURES)  # type: ignore[attr-defined]
+    assert figures == FOLLOWED.get(name, set()) | HARMLESS.get(name, set())
+
+
+def test_a_torque_of_a_stage_given_again_opens_it_and_what_follows() -> None:
     found = bench("even#1")
-    assert found.state.condition.mark("stage", "head") == "4 of 7"
-    assert "two and what follows" in given(found, "second", "50 lbf·ft")
+    said = found.taken("again 50 lbf·ft; newer leaflet", at="spec.second").said
+    assert "head: two and what follows are to be done again." in said
     assert found.at == "two@4"
     assert found.state.condition.mark("stage", "head") == "3 of 7"
 
 
-def test_the_same_torque_given_again_opens_nothing() -> None:
-    found = bench("even#1")
-    given(found, "second", "45 lbf·ft")
-    assert found.at == "even#1"
-
-
-def test_a_torque_under_an_angle_is_stopped_and_stands_with_a_reason() -> None:
+def test_a_torque_under_an_angle_that_is_given_begins_all_again_with_a_reason() -> None:
     found = bench("reached@2")
-    stopped = found.refused("again 50 lbf·ft; leaflet", "spec.second")
-    assert stopped.code == "angle-stands"
-    assert "quarter" in stopped.words
-    found.taken("again 50 lbf·ft; leaflet ! written down wrongly", "spec.second")
-    assert found.at == "reached@2"
-    assert found.state.overrides[-1].code == "angle-stands"
-
-
-def test_another_angle_is_stopped_once_fasteners_have_it() -> None:
-    found = bench("quarter@4")
-    given(found, "turn", "95 deg")
-    found.taken("")
-    assert found.refused("again 90 deg; leaflet", "spec.turn").code == "angle-stands"
-
-
-def test_another_least_torque_is_tested_again() -> None:
-    found = bench("last")
-    given(found, "least", "65 lbf·ft")
-    assert found.at == "reached@2"
-    assert found.state.condition.mark("stage", "head") == "6 of 7"
-
-
-def test_a_finished_container_begins_again_when_it_is_asked_to() -> None:
-    found = bench("last")
-    assert found.refused("restart", "two@1").code == "restart"
-    found.taken("restart ! a wet nut was found", "two@1")
+    refusal = found.refused("again 50 lbf·ft; newer leaflet", at="spec.second")
+    assert refusal.code == "angle-given"
+    assert "no torque goes under an angle" in refusal.words
+    assert str(found.state.spec("second")) == "45 lbf·ft"
+    found.taken("again 50 lbf·ft; newer leaflet ! misread", at="spec.second")
     assert found.at == "head.loosen@head.4"
-    assert found.state.condition.mark("stage", "head") is None
 
 
-LASH = """\
-- turn: proof
-  prove: yes
-- crank: points
-  over: valves
-  steps:
-    - lash: set
-      figure: lash
-      unit: thou
-      at: cold
-      intake: wanted
-      exhaust: wanted
-      shift: growth
-- do: closed
-  guards: [lash]
-"""
-LASH_FIGURES = """\
-wanted: {kind: length, unit: thou, ask: Hot?}
-growth: {kind: length, unit: thou, ask: Cold less hot?, plausible: -30..30 thou}
-"""
-LASH_SPECS = """\
-wanted: {value: 14 thou, source: leaflet}
-growth: {value: 2 thou, source: leaflet}
-"""
+def test_another_angle_begins_all_again_and_the_same_one_does_nothing() -> None:
+    found = bench("reached@2")
+    found.taken("again 90 deg; leaflet", at="spec.turn")
+    assert found.at == "reached@2"
+    assert found.refused("again 120 deg; newer", at="spec.turn").code == "angle-given"
 
 
-@pytest.mark.parametrize(("name", "value"), [("wanted", "20 thou"), ("growth", "-6 thou")])
-def test_another_lash_opens_the_valves_that_do_not_have_it(name: str, value: str) -> None:
-    found = small(LASH, figures=LASH_FIGURES, specs=LASH_SPECS, engine=FOUR)
-    found.until_step("closed")
-    assert "read again" in given(found, name, value)
-    assert found.at != "closed"
-    assert not found.state.readings
+def test_a_higher_least_torque_opens_those_that_held_less() -> None:
+    found = bench("reached@2")
+    found.taken("")
+    found.taken("80 lbf·ft")
+    found.taken("again 70 lbf·ft; newer", at="spec.least")
+    assert found.at == "reached@2"
+    lower = bench("reached@2")
+    lower.taken("")
+    lower.taken("again 55 lbf·ft; newer", at="spec.least")
+    assert lower.at == "reached@3"
 
 
-def test_a_lash_that_is_still_right_is_judged_anew_and_stands() -> None:
-    found = small(LASH, figures=LASH_FIGURES, specs=LASH_SPECS, engine=FOUR)
-    found.until_step("closed")
-    assert "standing: 4" in given(found, "wanted", "14.5 thou")
-    assert found.at == "closed"
-    assert {str(r.low) for r in found.state.readings.values()} == {"15.5 thou"}
-
-
-def test_another_thread_opens_the_nuts_that_were_turned_by_it() -> None:
-    found = small(NUT, figures=NUT_FIGURES, specs=NUT_SPECS, engine=EIGHT)
-    while not found.state.readings:
+def test_a_lash_outside_by_the_new_figure_is_open_again_and_another_stands() -> None:
+    found = lash()
+    while found.at != "warm":
         found.taken("")
-    given(found, "thread", "3/8-24")
-    assert not found.state.readings
+    said = found.taken("again .020 in; newer card", at="spec.ex-lash").said
+    assert any(line.startswith("Outside by the new figure, and open again:") for line in said)
+    assert Address("cold", "1E") not in found.state.readings
+    assert Address("cold", "1I") in found.state.readings
+    assert found.at.startswith(("points.turn", "cold@"))
 
 
-READ = """\
-- read: flat
-  figure: flat
-  unit: in
-  at-most: most
-- do: last
-"""
+def test_nuts_are_done_again_where_their_turns_make_another_preload() -> None:
+    found = small(NUT, figures=NUT_FIGURES, specs=NUT_SPECS, engine=EIGHT)
+    while not found.at.startswith("adjust"):
+        found.taken("")
+    where = str(found.asked.address)
+    found.taken("")
+    name = next(n for n in found.state.specs if "thread" in n)
+    assert isinstance(found.say("again 3/8-24; newer", at=f"spec.{name}"), Decision)
+    assert not any(str(a) == where for a in found.state.readings)
 
 
-def test_another_limit_judges_a_reading_and_opens_it_where_it_fails() -> None:
-    figures = "most: {kind: length, unit: in, ask: At most?}\n"
-    found = small(READ, figures=figures, specs="most: {value: 0.004 in, source: leaflet}")
-    found.taken("0.003")
-    given(found, "most", "0.0035 in")
+def test_a_limit_given_again_judges_the_reading_again() -> None:
+    steps = "- read: warp\n  figure: warp\n  unit: in\n  at-most: most\n- do: last\n"
+    found = small(
+        steps,
+        figures="most: {kind: length, unit: in, ask: At most?}\n",
+        specs="most: {value: .004 in, source: book}\n",
+        engine=FOUR,
+    )
+    found.taken(".003")
+    found.taken("again .006 in; newer", at="spec.most")
+    assert str(found.state.readings[Address("warp")].high) == "0.006 in"
     assert found.at == "last"
-    given(found, "most", "0.002 in")
-    assert found.at == "flat"
+    found.taken("again .002 in; newer", at="spec.most")
+    assert found.at == "warp"
 
 
-def test_torques_rise_on_each_fastener_by_itself() -> None:
-    specs = SPECS.replace("outer: {value: 20", "outer: {value: 10")
-    found = bench("", specs)
-    given(found, "outer", "12 lbf·ft")
+def test_the_lifters_travel_given_again_finds_a_reading_that_was_none() -> None:
+    at = table().until("gap@3E#1")
+    before = at.state.readings[Address("gap", "5I", 1)]
+    assert before.verdict not in ("bottomed", "loose")
+    window = before.high
+    assert window is not None
+    at.taken(
+        f"again {before.value.in_('in')} in; the lifter maker ! short", at="spec.lifter-travel"
+    )
+    assert at.state.readings[Address("gap", "5I", 1)].verdict == "bottomed"
+
+
+def test_steps_that_a_figure_takes_out_of_the_build_are_named() -> None:
+    steps = "- do: only-then\n  if: figure way is long\n- do: last\n"
+    found = small(
+        steps,
+        figures="way: {kind: choice, choices: [long, short], ask: Which?}\n",
+        specs="way: {value: long, source: me}\n",
+        engine=FOUR,
+    )
+    found.taken("")
+    said = found.taken("again short; me", at="spec.way").said
+    assert any("do not belong to the build any more: only-then" in line for line in said)
+
+
+def test_the_least_margin_counts_in_whatever_unit_it_is_typed() -> None:
+    windows = []
+    for margin in ("18 deg", "0.05 turn"):
+        found = small(
+            PROVE + "- crank: points\n  over: cylinders\n  events: card\n  margin: margin\n"
+            "  steps: [{do: set}]\n",
+            figures="card: {kind: camshaft, ask: Card?}\n"
+            "margin: {kind: angle, unit: deg, ask: Least margin?, plausible: 0..60 deg}\n",
+            specs="card: {value: IVO 12 IVC 48 EVO 52 EVC 10 at seat, source: card}\n"
+            f"margin: {{value: {margin}, source: me}}\n",
+            engine=FOUR,
+        )
+        while not found.state.planned:
+            found.taken("")
+        planned = found.state.planned["points"].points
+        windows.append([(p.low, p.high) for p in planned])
+    assert windows[0] == windows[1]
+    none = _without_margin()
+    assert [(p.low, p.high) for p in none] != windows[0]
+
+
+def _without_margin() -> tuple[PlannedPoint, ...]:
+    found: Table = small(
+        PROVE + "- crank: points\n  over: cylinders\n  events: card\n  steps: [{do: set}]\n",
+        figures="card: {kind: camshaft, ask: Card?}\n",
+        specs="card: {value: IVO 12 IVC 48 EVO 52 EVC 10 at seat, source: card}\n",
+        engine=FOUR,
+    )
+    while not found.state.planned:
+        found.taken("")
+    return found.state.planned["points"].points
+
+
+def test_filled_lifters_prefer_pistons_well_down() -> None:
+    aims = []
+    for state in ("dry", "filled"):
+        found = small(
+            PROVE + "- crank: points\n  over: cylinders\n  events: card\n  lifter: state\n"
+            "  steps: [{do: set}]\n",
+            figures="card: {kind: camshaft, ask: Card?}\n"
+            "state: {kind: choice, choices: [dry, filled], ask: Which?}\n",
+            specs="card: {value: IVO 12 IVC 48 EVO 52 EVC 10 at seat, source: card}\n"
+            f"state: {{value: {state}, source: me}}\n",
+            engine=EIGHT,
+        )
+        while not found.state.planned:
+            found.taken("")
+        aims.append([p.aim for p in found.state.planned["points"].points])
+    assert aims[0] != aims[1]

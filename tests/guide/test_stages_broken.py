@@ -5,7 +5,7 @@ from datetime import timedelta
 import pytest
 
 from driving import Table, small
-from guide.test_stages import ENGINE, FIGURES, SPECS, bench
+from guide.test_stages import ENGINE, SPECS, bench
 from guide.test_valves import EIGHT, NUT, NUT_FIGURES, NUT_SPECS
 
 SHORT, NIGHT = timedelta(hours=2), timedelta(hours=10)
@@ -165,122 +165,51 @@ def test_what_filled_lifters_still_wait_for_is_said() -> None:
     assert "Filled lifters" not in back(found, SHORT)
 
 
-def test_before_the_first_angle_the_marks_are_asked_about_too() -> None:
+def test_before_the_first_angle_a_break_asks_for_marks_too() -> None:
     found = bench("quarter@4")
-    assert "look for the marks" in back(found, SHORT)
+    assert "no mark shows its angle given already" in back(found, SHORT)
     assert found.at == "head.marks"
-    assert "as given: none" in found.asked.facts[0]
+    assert "Recorded in quarter as given: none." in found.asked.facts[0]
     found.taken("given 4")
     assert found.at == "quarter@1"
 
 
-def test_with_no_angle_given_the_torque_comes_again_after_a_night() -> None:
-    found = bench("quarter@4")
-    back(found, NIGHT)
-    found.taken("kept")
-    assert found.at == "even#1"
+def test_no_mark_before_the_first_angle_lets_it_begin() -> None:
     found = bench("quarter@4")
     back(found, SHORT)
     found.taken("kept")
     assert found.at == "quarter@4"
 
 
-def test_broken_off_overnight_the_stage_before_comes_again_too() -> None:
-    found = bench("even#1")
-    found.taken("2")
-    said = back(found, NIGHT)
-    assert "even was broken off" in said
-    assert "two again" in said
-    assert found.at == "two@4"
-    assert found.state.condition.mark("stage", "head") == "3 of 7"
-
-
-SEALED = """\
-- each: bolts
-  over: fasteners
-  group: head
-  steps:
-    - do: sealing
-      marks: sealed
-      open-time: open-time
-      group: head
-    - do: bolt-in
-      marks: stud
-- stages: head
-  group: head
-  yield: yield
-  gasket: gasket-on
-  steps:
-    - torque-to: one
-      figure: first
-    - angle: quarter
-      figure: turn
-    - accept: reached
-      figure: least
-- do: last
-"""
-OPEN_TIME = "open-time: {kind: time, unit: min, ask: Open?}\n"
-OPEN_SPEC = "open-time: {value: 30 min, source: label}\n"
-
-
-def sealed(at: str, yields: str = "yes") -> Table:
-    """Give a table where bolts are sealed, and stand at an address."""
-    steps = "- do: gasket-on\n  marks: head-on\n" + SEALED
-    left = ("second", "outer", "over", "back", "wrench")
-    figures = "".join(f"{f}\n" for f in FIGURES.splitlines() if f.split(":")[0] not in left)
-    specs = "".join(f"{s}\n" for s in SPECS.splitlines() if s.split(":")[0] not in left)
-    specs = specs.replace('value: "yes"', f'value: "{yields}"')
-    found = small(steps, figures=figures + OPEN_TIME, specs=specs + OPEN_SPEC, engine=ENGINE)
-    while found.at != at:
-        assert found.at
-        stage = "@" in found.at and found.at.partition("@")[0] in ("one", "quarter", "reached")
-        found.taken("stage" if stage else "")
-    return found
-
-
-def test_sealant_past_its_open_time_stops_an_angle_too() -> None:
-    found = sealed("quarter@2")
-    found.now += timedelta(minutes=29)
-    assert found.refused("").code == "sealant"
-
-
-def test_sealant_of_bolts_that_are_tight_stops_nothing() -> None:
-    found = sealed("reached@2")
-    found.now += timedelta(hours=2)
-    found.taken("renewed")
-    assert found.at == "sealing@2"
-    found.until_step("reached@2")
-    found.taken("stage")
-    assert found.at == "last"
-
-
-def test_a_new_bolt_is_sealed_and_put_in_and_the_others_keep_their_stage() -> None:
-    found = sealed("reached@2")
+def test_a_night_in_the_middle_of_a_stage_repeats_the_finished_one_too() -> None:
+    found = bench("fronts@a")
     found.taken("")
-    found.taken("renewed")
-    assert found.state.condition.mark("sealed", "head:3") is None
-    assert found.state.condition.mark("sealed", "head:2") is not None
-    assert found.at == "sealing@3"
-    found.taken("")
-    assert found.at == "bolt-in@3"
-    found.taken("")
-    found.taken("")
-    assert found.state.condition.mark("stage", "head") == "2 of 3"
-    found.away(SHORT)
-    assert "Loose: head: 3 not at stage 2 of 3 like the others." in found.asked.facts
+    facts = back(found, NIGHT)
+    assert "fronts was broken off; it starts again" in facts
+    assert "left overnight below the last stage; one again" in facts
+    assert found.at == "one@2"
+    assert found.state.condition.mark("stage", "head") is None
 
 
-@pytest.mark.parametrize(
-    ("yields", "gasket", "then"),
-    [("yes", "stays", "sealing@1"), ("no", "stays", "one@2"), ("no", "renewed", "gasket-on")],
-)
-def test_bolts_that_came_out_are_sealed_again(yields: str, gasket: str, then: str) -> None:
-    found = sealed("reached@2", yields)
-    found.taken("restart ! weeping")
-    found.taken("stage")
-    if yields == "yes":
-        found.taken("")
-    found.taken(gasket)
-    assert found.at == then
-    again = {a.step for a in found.state.facts} & {"sealing", "bolt-in"}
-    assert again == ({"sealing", "bolt-in"} if then == "one@2" else set())
+def test_a_night_after_an_angle_was_begun_asks_the_gaskets_maker() -> None:
+    found = bench("quarter@4")
+    found.taken("")
+    assert "ask the gasket's maker whether it still stands" in back(found, NIGHT)
+
+
+def test_a_finished_tightening_begins_again_with_a_reason_and_says_what_stands_since() -> None:
+    found = bench("last")
+    assert found.refused("restart", at="head").code == "restart"
+    said = found.taken("restart ! it weeps", at="head").said
+    assert not any("What was done since" in line for line in said)
+    assert found.at == "head.loosen@head.4"
+    assert found.state.condition.mark("stage", "head") is None
+    done = bench("last")
+    done.taken("")
+    said = done.taken("restart ! it weeps", at="reached@2").said
+    assert any("What was done since" in line and "last" in line for line in said)
+
+
+def test_nothing_of_a_tightening_that_is_not_begun_begins_again() -> None:
+    found = bench()
+    assert found.refused("restart ! why not", at="head").code == "not-yet"

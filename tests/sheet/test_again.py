@@ -45,9 +45,7 @@ def test_after_three_passes_the_suspicion_stands_on_the_sheet() -> None:
     (each,) = sheet(found).passes
     assert each.suspect
     assert not each.settled
-    assert "suspect gasket, thread or a bottomed stud" in " ".join(
-        markdown(sheet(found)).split()
-    )
+    assert "suspect gasket, thread or a bottomed stud" in " ".join(markdown(sheet(found)).split())
 
 
 def test_a_pass_left_out_is_told_as_left_out() -> None:

@@ -42,7 +42,6 @@ GIVEN = {
     "two-turns-again": "free",
     "leaks": "tight",
     "run-again": "even",
-    "lash-found": ".016",
 }
 """What is typed at a step; Enter at the others."""
 
@@ -80,6 +79,8 @@ def _walked(engine: str, *edits: tuple[str, str], **given: str) -> tuple[str, ..
         address = table.asked.address
         asked.append(str(address))
         waiting = address.step == "coolant-stand" and asked.count("coolant-stand") > 1
+        if address.step == "lash-found":
+            typed["lash-found"] = ".012" if address.place.endswith("I") else ".016"
         table.taken("arrived ! looked at it twice" if waiting else typed.get(address.step, ""))
     return tuple(asked)
 

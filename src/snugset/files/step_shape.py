@@ -4,7 +4,6 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from snugset.files.conditions import ConditionShape
-from snugset.files.naming import BRACES
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shape import misplaced
 from snugset.files.shapes import (
@@ -51,24 +50,6 @@ _USE: Block[Mapping[str, Any]] = Block(
         "if": _COMMON.fields["if"],
     },
 )
-
-
-def _places(node: Fields, last: Collection[str]) -> Mapping[str, Mark]:
-    """Find where the words of a step's own fields stand, what is in braces too.
-
-    `last` names the fields that count only for a word which stands in no other.
-    """
-    found: dict[str, Mark] = {}
-    for name in sorted(node.fields, key=lambda name: name in last):
-        value = node.fields[name][1]
-        for item in value.items if isinstance(value, Items) else (value,):
-            if isinstance(item, Scalar):
-                found.setdefault(item.text, item.mark)
-                for braced in BRACES.findall(item.text):
-                    found.setdefault(f"{{{braced}}}", item.mark)
-        if name == "order":
-            found[name] = value.mark
-    return found
 
 
 class StepShape(Shape[Step]):
@@ -129,7 +110,7 @@ class StepShape(Shape[Step]):
             needs=tuple(word for word, _ in common["needs"]),
             need_marks=tuple(mark for _, mark in common["needs"]),
             conditions=common["if"],
-            field_marks=_places(node, own),
+            source=node,
             **own_fields,
         )
 

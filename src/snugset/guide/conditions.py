@@ -5,7 +5,6 @@ from collections.abc import Iterable
 from snugset.files.conditions import ANYTHING, NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.steps import Step
-from snugset.guide.address import Address
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
 
@@ -23,20 +22,6 @@ def absent(step: Step, plan: Plan, state: State) -> bool:
     return not all(
         hold(each.conditions, plan, state) for each in (*plan.above.get(step.id, ()), step)
     )
-
-
-def settled(step: Step, state: State) -> str:
-    """Give the option of a choose that the spec sheet settles, empty where it is asked."""
-    name = getattr(step.block, "figure", "")
-    found = state.spec(name) if name else None
-    return found if isinstance(found, str) and found in step.children else ""
-
-
-def chosen(step: Step, state: State, address: Address) -> str:
-    """Give the option of a choose that is taken at an address, empty while it is open."""
-    fact = state.facts.get(address)
-    asked = fact.value if fact is not None and fact.kind == "done" else ""
-    return settled(step, state) or asked
 
 
 def _holds(condition: Condition, plan: Plan, state: State) -> bool:

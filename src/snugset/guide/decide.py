@@ -4,7 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from snugset.guide.answer import LONGEST, Answer
-from snugset.guide.events import Event
+from snugset.guide.begin_again import begin_again
 from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.kind import Kind
 from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, effect, stop
@@ -36,6 +36,9 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         stop("stale", "The prompt has changed since this was typed; look again and answer it.")
     if answer.verb == "back":
         return _back(state, answer)
+    restarted = begin_again(plan, state, answer, now)
+    if restarted is not None:
+        return restarted
     found = find(plan, state, now, answer.address) if anywhere else None
     if found is None:
         found = _found(plan, state, _to_the_wait(state, answer), now)
@@ -44,21 +47,17 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         answer = _as_typed(answer)
     if answer.verb == "note":
         return _note(found, answer)
-    against = _needed(plan, state, found, answer, now)
-    if against is not None:
-        answer = replace(answer, reasons=answer.reasons[1:])
     if answer.verb == "skip":
         return _skip(found, answer, kind)
     if kind.decide is None:
         raise TypeError(found.step.kind)
+    early = _before_its_needs(plan, state, found, answer, now)
+    answer = replace(answer, reasons=answer.reasons[early.used :])
     if answer.verb != "again" and answer.verb not in kind.verbs:
         # A word that is no verb here is an answer like any other: “none” can be a choice.
         answer = replace(answer, verb="say", text=answer.verb)
-    decision = kind.decide(found, answer)
-    if against is None:
-        return decision
-    said = (f"Noted, against the rule (needs): {against.body['reason']}", *decision.said)
-    return replace(decision, events=(against, *decision.events), said=said)
+    taken = kind.decide(found, answer)
+    return replace(taken, events=(*early.events, *taken.events), said=(*early.said, *taken.said))
 
 
 def _to_the_wait(state: State, answer: Answer) -> Answer:
@@ -76,29 +75,27 @@ def _as_typed(answer: Answer) -> Answer:
     return replace(answer, verb="say", text=word)
 
 
-def _needed(
+def _before_its_needs(
     plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime
-) -> Event | None:
-    """Refuse a step whose needs are not done, or were skipped; with a reason, give the override."""
-    if answer.verb == "skip" or not found.step.needs:
-        return None
+) -> Ruling:
+    """Stop a step whose needs are not done, or were skipped, unless a reason is given."""
+    ruling = Ruling(answer, found.address)
+    if not found.step.needs:
+        return ruling
     missing = [
         str(other.address)
         for other in occurrences(plan, state, now)
         if other.step.id in found.step.needs
         and (other.open or state.facts[other.address].kind == "skipped")
     ]
-    if not missing:
-        return None
-    first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
-    words = (
-        f"Before {found.address} these must be done: {first}. A skipped one can still be done: "
-        f"@{missing[0]} and its answer."
-    )
-    if not answer.reasons:
-        raise Stop(Refusal(code="needs", words=words, overridable=True))
-    body = {"at": str(found.address), "code": "needs", "words": words, "reason": answer.reasons[0]}
-    return Event("override", body)
+    if missing:
+        first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
+        ruling.rule(
+            "needs",
+            f"Before {found.address} these must be done: {first}. A skipped one can still be "
+            f"done: @{missing[0]} and its answer.",
+        )
+    return ruling
 
 
 def _bounded(answer: Answer) -> None:
@@ -127,9 +124,8 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
     if fact is not None:
         found = find(plan, state, now, answer.address)
         again = "again" if fact.kind == "reading" or _redone(found) else ""
-        anew = found is not None and found.scene.stages and answer.text.lower() == "restart"
         if found is not None and (
-            anew or answer.verb == "note" or fact.kind == "skipped" or answer.verb == again
+            answer.verb == "note" or fact.kind == "skipped" or answer.verb == again
         ):
             return found
         again = f" To do it anew: @{answer.address} again" if again else ""
@@ -146,8 +142,8 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
 
 
 def _redone(found: Occurrence | None) -> bool:
-    """Tell whether a step leaves a mark on the engine that can be renewed, as sealant is."""
-    return found is not None and bool(getattr(found.step.block, "marks", ""))
+    """Tell whether a finished step is one that can be done anew by itself, as sealant is."""
+    return found is not None and found.step.kind in ("do", "torque")
 
 
 def _known(found: Occurrence | None, answer: Answer) -> Occurrence:
@@ -189,8 +185,7 @@ def _note(found: Occurrence, answer: Answer) -> Decision:
 
 def _skip(found: Occurrence, answer: Answer, kind: Kind) -> Decision:
     if not kind.skippable:
-        none = "; type none if you do not have the figure" if found.step.kind == "spec" else ""
-        stop("no-skip", f"{found.address} cannot be skipped{none}.")
+        stop("no-skip", f"{found.address} cannot be skipped{kind.instead}.")
     if not answer.text:
         stop("reason", "Say why it is skipped, after the word skip; it goes on the build sheet.")
     ruling = Ruling(answer, found.address)

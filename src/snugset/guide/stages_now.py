@@ -17,9 +17,6 @@ from snugset.guide.state import State
 from snugset.plan.plan import Plan
 from snugset.plan.stages import Place
 
-AGAIN = ("torque-to", "verify")
-"""Stages that can be given again without harm."""
-
 
 @dataclass(slots=True)
 class Broken:
@@ -37,26 +34,12 @@ def containers(plan: Plan, state: State) -> Iterator[Step]:
             yield step
 
 
-def behind(plan: Plan, state: State) -> Iterator[str]:
-    """Say which fasteners have not reached what the others have, as new ones among old."""
-    for container in containers(plan, state):
-        group = block_of(container).group
-        reached, _, of = (state.condition.mark("stage", group) or "").partition(" of ")
-        late: list[str] = []
-        for place in live(plan, state, container):
-            if reached and place.number <= int(reached) and place.step.kind != "verify":
-                have = {address.place for address in closed(state, place)}
-                late += [key for key in place.keys if key not in have and key not in late]
-        if late:
-            yield f"{group}: {', '.join(late)} not at stage {reached} of {of} like the others"
-
-
 def broken_stages(plan: Plan, state: State, *, overnight: bool) -> Broken:
     """Tell what a break puts in doubt.
 
     A torque stage starts again from its first fastener. An angle that is given to some only is
-    asked about, or that came next: it goes on from marks. A loosening goes on until all are free.
-    Left overnight below the last stage, a torque that was reached last is given again.
+    asked about: it goes on from recorded marks. A loosening goes on until all are free. Left
+    overnight below the last stage, a torque that was reached last is given again.
     """
     found = Broken()
     for container in containers(plan, state):
@@ -70,12 +53,28 @@ def _look(
 ) -> None:
     group = block_of(container).group
     done = {place.step.id: closed(state, place) for place in stages}
+    for at, place in enumerate(stages):
+        given = len(done[place.step.id])
+        if place.step.kind != "angle" or given == len(place.keys):
+            continue
+        if given:
+            found.effects.append(effect("marks", container.id, place.step.id))
+            found.reasons.append(
+                f"{group}: {place.step.id} was broken off; an angle is never given twice, so look "
+                f"for the marks before you touch a wrench"
+            )
+            if overnight:
+                found.reasons.append(_ask_maker(group, place.step.id))
+            return
+        if at and all(_whole(before, state) for before in stages[:at]):
+            # One may have been turned and not been answered before the break.
+            found.effects.append(effect("marks", container.id, place.step.id))
+            found.reasons.append(
+                f"{group}: {place.step.id} comes next; see first that no mark shows its angle "
+                f"given already"
+            )
     begun = [place for place in stages if done[place.step.id]]
     if not begun:
-        return
-    here = next((place for place in stages if not _whole(place, state)), None)
-    if here is not None and here.step.kind == "angle":
-        _marks(container, here, found, overnight=overnight)
         return
     last = begun[-1]
     name, whole = last.step.id, _whole(last, state)
@@ -85,33 +84,29 @@ def _look(
         found.reasons.append(
             f"{group}: {name} was broken off; loosen all free in order, then it goes on"
         )
-    elif not whole:
+        return
+    if not whole:
         found.reasons.append(f"{group}: {name} was broken off; it starts again")
         _again(container, last, done[name], found)
-        before = begun[-2] if len(begun) > 1 else None
-        if overnight and before is not None and before.step.kind in AGAIN:
-            found.reasons.append(
-                f"{group}: left overnight below the last stage; {before.step.id} again"
-            )
-            _again(container, before, done[before.step.id], found)
-    elif overnight and last.number < last.of and last.step.kind in AGAIN:
+        begun.pop()
+    if overnight and begun and not (whole and last.number == last.of):
+        _relaxed(container, begun[-1], done, found)
+
+
+def _relaxed(container: Step, last: Place, done: dict[str, list[Address]], found: Broken) -> None:
+    """Repeat the stage that was finished last, whose gasket relaxed in the night."""
+    group, name = block_of(container).group, last.step.id
+    if last.step.kind in ("torque-to", "verify"):
         found.reasons.append(f"{group}: left overnight below the last stage; {name} again")
         _again(container, last, done[name], found)
-    elif overnight and last.number < last.of:
-        found.reasons.append(
-            f"{group}: left overnight below the last stage, after {name}: ask the gasket's maker "
-            f"whether it still stands, then go on"
-        )
+    elif last.step.kind in ("angle", "accept"):
+        found.reasons.append(_ask_maker(group, name))
 
 
-def _marks(container: Step, place: Place, found: Broken, *, overnight: bool) -> None:
-    """Ask for the marks: the wrench may have been put down before Enter was pressed."""
-    found.effects.append(effect("marks", container.id, place.step.id))
-    if overnight:
-        found.effects.append(effect("relaxed", container.id))
-    found.reasons.append(
-        f"{block_of(container).group}: {place.step.id} was broken off; an angle is never given "
-        f"twice, so look for the marks before you touch a wrench"
+def _ask_maker(group: str, stage: str) -> str:
+    return (
+        f"{group}: left overnight below the last stage, after {stage}: ask the gasket's maker "
+        f"whether it still stands, then go on"
     )
 
 

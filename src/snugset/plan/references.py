@@ -62,7 +62,7 @@ def check_figure_use(
 
 def check_agrees(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
     """Add the answers of a do that the figure it must agree with does not have."""
-    figure = figures.get(getattr(step.block, "agrees", ""))
+    figure = figures.get(getattr(step.block, "wants_figure", ""))
     if figure is None or figure.kind != "choice":
         return
     offered: tuple[str, ...] = getattr(step.block, "choices", ())

@@ -19,8 +19,8 @@ LEAST = 3
 """Valves below which nothing is told of all of them."""
 
 LOOK_FIRST: Mapping[Kind, str] = {
-    "tighter": "the valve or its seat is going: look at once, before it burns",
-    "looser": "follower, lobe or rocker may be wearing: look at all three",
+    "tighter": "the valve or its seat is going: look at once",
+    "looser": "follower or rocker may be wearing",
     "all": "the difference between cold and hot is another here: set one pair hot, let it cool and "
     "measure it",
 }

@@ -32,13 +32,14 @@ class Do:
 
     FIGURES: ClassVar[Mapping[str, str]] = {
         "open_time": "time/one",
-        "agrees": "choice",
+        "wants_figure": "choice",
     }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
     STEPS: ClassVar[tuple[str, ...]] = ("same_as",)
 
     choices: tuple[str, ...] = ()
     wants: str = ""
+    wants_figure: str = ""
     count: str = ""
     same_as: str = ""
     equals: str = ""
@@ -47,7 +48,6 @@ class Do:
     guards: tuple[str, ...] = ()
     group: str = ""
     open_time: str = ""
-    agrees: str = ""
 
 
 BLOCK = KindBlock(
@@ -57,8 +57,8 @@ BLOCK = KindBlock(
         {
             "choices": Field(ListOf(Text()), default=(), help="the answers it takes"),
             "wants": Field(Text(), default="", help="the one that goes on; others are stopped"),
-            "agrees": Field(
-                Word(), default="", help="the choice of the spec sheet that it must not differ from"
+            "wants-figure": Field(
+                Word(), default="", help="the choice of the spec sheet that it must agree with"
             ),
             "count": Field(Text(), default="", help="what is counted"),
             "same-as": Field(Word(), default="", help="the step whose count it must equal"),
@@ -144,14 +144,12 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
 
 
 def _agrees(found: Occurrence, block: Do, value: str, ruling: Ruling) -> None:
-    """Stop where what is seen differs from what the spec sheet says."""
-    said = found.scene.state.spec(block.agrees) if block.agrees else None
-    if said is not None and said != value:
+    said = found.scene.state.spec(block.wants_figure) if block.wants_figure else None
+    if isinstance(said, str) and said != value:
         ruling.rule(
-            "differs",
-            f"“{value}”, and the spec sheet says “{said}”: what follows goes by the sheet. Put it "
-            f"right there first: @spec.{block.agrees} again {value}; seen",
-            f"@spec.{block.agrees} again {value}; seen",
+            "not-right",
+            f"“{value}”, and the spec sheet says {said}. What follows is worked out from that: put "
+            f"it right here, or there with @spec.{block.wants_figure} again {value}",
         )
 
 

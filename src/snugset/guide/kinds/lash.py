@@ -98,16 +98,14 @@ def setting(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None
     return book, now.setting
 
 
-def span(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None]:
-    """Give the lowest and the highest lash that is as it should be here; None without a setting."""
+def limits(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None]:
+    """Give between what the lash of the valve here must be; None where no setting is had."""
     _, now = setting(scene, block)
     if now is None:
         return None, None
     off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
-    return (
-        Quantity(tidy(max(now.value - off, Decimal(0))), now.unit),
-        Quantity(tidy(now.value + off), now.unit),
-    )
+    low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
+    return low, Quantity(tidy(now.value + off), now.unit)
 
 
 def _ask(found: Occurrence) -> Prompt:
@@ -221,10 +219,10 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     _, now = setting(scene, block)
     value = _typed(found, answer, now, ruling)
-    low, high = span(scene, block)
-    flag, expected = _moved(found, value, ruling)
+    low, high = limits(scene, block)
     verdict = judge(value, READING, low, high)
     shown = f"{echo(value)} ± {READING}: {verdict.words}"
+    flag, expected = _moved(found, value, ruling)
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
         ruling.rule(

@@ -8,11 +8,11 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import read_count
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.renewing import again
 from snugset.guide.kinds.stage_blocks import ACCEPT, VERIFY, Accept, Verify
 from snugset.guide.kinds.stage_leaves import VERBS, torque_line
 from snugset.guide.kinds.staging import (
     close,
-    come_out,
     container_of,
     generated,
     head_line,
@@ -27,7 +27,7 @@ from snugset.guide.kinds.staging import (
     walk_places,
 )
 from snugset.guide.prompt import Prompt
-from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.units import UNITS, UnitError, read
 
@@ -88,14 +88,14 @@ def _decide_verify(found: Occurrence, answer: Answer) -> Decision:
         )
         value = f"{moved} moved, ended"
     over = not goes_on(value)
-    ruling.done(value, (reached(found.scene, container_of(found), place),) if over else ())
+    ruling.done(value, (reached(container_of(found), place),) if over else ())
     if not over:
         ruling.said.append(f"{moved} moved: once more round the whole group.")
     return ruling.decision()
 
 
 def _skipped_verify(found: Occurrence) -> tuple[Body, ...]:
-    return (reached(found.scene, container_of(found), place_of(found)),)
+    return (reached(container_of(found), place_of(found)),)
 
 
 def _accept(found: Occurrence) -> Accept:
@@ -145,15 +145,13 @@ def _renewed(found: Occurrence, ruling: Ruling) -> Decision:
     """Open the stages so far at one fastener, because a new one is in."""
     scene, place, key = found.scene, place_of(found), found.address.place
     before = live(scene.plan, scene.state, container_of(found))[: place.number - 1]
-    again = [Address(p.step.id, key) for p in before if p.group == place.group and key in p.keys]
-    out, off = come_out(scene, place.group, [key], renewed=True)
-    again = [*(a for a in again if scene.closed(a)), *out]
+    stages = [Address(p.step.id, key) for p in before if p.group == place.group and key in p.keys]
+    first, effects = again(scene, {place.group: (key,)})
+    effects.append(effect("new", f"{place.group}:{key}", f"0 of {place.of}"))
+    reopened = [*first, *(a for a in stages if scene.closed(a))]
     reason = f"{key}: a new one after {found.step.id}"
-    ruling.add("voided", voiding(found.address, again, reason, *off))
-    ruling.said.append(
-        f"{found.place}: it is oiled, sealed and put in as the others were, and its stages are "
-        f"done again, at this one alone."
-    )
+    ruling.add("voided", voiding(found.address, reopened, reason, *effects))
+    ruling.said.append(f"{found.place}: its stages are done again, at this one alone.")
     return ruling.decision()
 
 

@@ -1,6 +1,6 @@
 """stages: a container of stages, and what it asks for itself before it can go on or begin again."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 
 from snugset.files.steps import Step
@@ -10,11 +10,9 @@ from snugset.guide.conditions import hold
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.renewing import after_restart, again
 from snugset.guide.kinds.stage_blocks import STAGES, Angle
 from snugset.guide.kinds.staging import (
-    block_of,
-    closed,
-    come_out,
     container_of,
     live,
     reached,
@@ -25,7 +23,7 @@ from snugset.guide.kinds.staging import (
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
-from snugset.plan.stages import Place, groups_of, site
+from snugset.plan.stages import groups_of, site
 
 RENEW = ("renewed", "not torque-to-yield")
 GASKET = ("stays", "renewed")
@@ -89,8 +87,7 @@ def _marks_step(container: Step) -> Step:
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
     here = scene.at(stages=step)
     yield from _recovery(step, here)
-    there = {place.step.id for place in live(scene.plan, scene.state, step)}
-    if scene.state.condition.mark("marks", step.id) in there:
+    if scene.state.condition.mark("marks", step.id) is not None:
         marks = _marks_step(step)
         yield Occurrence(step=marks, address=Address(marks.id), scene=here, open=True)
     for inner in step.children["steps"]:
@@ -155,26 +152,25 @@ def _decide_renew(found: Occurrence, answer: Answer) -> Decision:
     elif answer.text:
         stop("tick", "Only Enter is asked for here, when all are renewed.")
     stage = found.step.id.removesuffix(".renew")
-    effects = () if stage == container.id else (effect("renew", stage, None),)
-    ruling.done(value, effects)
-    if stage != container.id and value == "renewed":
-        _out(found, ruling, renewed=True)
+    if stage == container.id:
+        ruling.done(value)
+        return ruling.decision()
+    ruling.done(value, (effect("renew", stage, None),))
+    if value == "renewed":
+        every = live(found.scene.plan, found.scene.state, container)
+        place = next(p for p in every if p.step.id == stage)
+        addresses, effects = again(found.scene, {place.group: place.keys})
+        _void_renewed(found, ruling, addresses, effects)
     return ruling.decision()
 
 
-def _out(found: Occurrence, ruling: Ruling, *, renewed: bool, steps: Iterable[Step] = ()) -> None:
-    """Open what is done again where fasteners came out, and some steps besides."""
-    scene, container = found.scene, container_of(found)
-    names = {step.id for step in steps}
-    again = [a for a in scene.state.facts if a.step in names]
-    off = [effect(what, "", None) for step in steps if (what := getattr(step.block, "marks", ""))]
-    for group in groups_of(container):
-        out, lost = come_out(scene, group, renewed=renewed)
-        again += [address for address in out if address not in again]
-        off += lost
-    if again:
-        why = "the gasket is renewed" if names else "the fasteners are renewed"
-        ruling.add("voided", voiding(found.address, again, why, *off))
+def _void_renewed(
+    found: Occurrence, ruling: Ruling, addresses: list[Address], effects: list[Body]
+) -> None:
+    if addresses or effects:
+        reason = "other fasteners go in"
+        ruling.add("voided", voiding(found.address, addresses, reason, *effects))
+        ruling.said.append("What is done at each fastener before it goes in is done again first.")
 
 
 def _skipped_renew(found: Occurrence) -> tuple[Body, ...]:
@@ -191,15 +187,17 @@ def _decide_gasket(found: Occurrence, answer: Answer) -> Decision:
     scene, container = found.scene, container_of(found)
     value = pick(answer.text, GASKET)
     ruling.done(value, (effect("restart", container.id, None),))
-    fact = scene.state.facts.get(Address(f"{container.id}.renew"))
-    renewed = fact is not None and fact.value == "renewed"
+    renewed = scene.state.facts.get(Address(f"{container.id}.renew"))
+    fasteners = renewed is not None and renewed.value == "renewed"
+    addresses, effects = after_restart(
+        scene, container, fasteners=fasteners, gasket=value == "renewed"
+    )
     if value == "renewed":
-        steps = [scene.plan.steps[name] for name in block_of(container).gasket]
-        _out(found, ruling, renewed=renewed, steps=steps)
+        reason = "the gasket is renewed"
+        ruling.add("voided", voiding(found.address, addresses, reason, *effects))
         ruling.said.append("A new gasket: its steps are done again first.")
-    elif renewed:
-        _out(found, ruling, renewed=True)
-        ruling.said.append("New fasteners: they are oiled, sealed and put in as before, first.")
+    else:
+        _void_renewed(found, ruling, addresses, effects)
     return ruling.decision()
 
 
@@ -214,7 +212,7 @@ def _ask_marks(found: Occurrence) -> Prompt:
         f"Recorded in {stage} as given: {', '.join(given) or 'none'}.",
         "kept: the marks are there, and it is given on these alone."
         if given
-        else "kept: no fastener shows that it is given.",
+        else "kept: the marks are there, and none shows an angle.",
         "given 1 2 5: on these, by their marks. lost: loosen all and begin again.",
     )
     return prompt_for(found, asks="choice", choices=MARKS, facts=facts)
@@ -241,8 +239,7 @@ def _decide_marks(found: Occurrence, answer: Answer) -> Decision:
     whole = set(given) == set(place.keys)
     effects = (
         effect("marks", container.id, None),
-        effect("relaxed", container.id, None),
-        *((reached(scene, container, place),) if whole else ()),
+        *((reached(container, place),) if whole else ()),
     )
     ruling.done(f"given: {', '.join(given) or 'none'}", effects)
     wanted = scene.length(place.step.block.figure) if isinstance(place.step.block, Angle) else None
@@ -252,23 +249,7 @@ def _decide_marks(found: Occurrence, answer: Answer) -> Decision:
     wrong = [Address(stage, key) for key in recorded if key not in given]
     if wrong:
         ruling.add("voided", voiding(found.address, wrong, "no mark shows the angle"))
-    if not given and scene.state.condition.mark("relaxed", container.id) is not None:
-        _torque_again(found, place, ruling)
     return ruling.decision()
-
-
-def _torque_again(found: Occurrence, angle: Place, ruling: Ruling) -> None:
-    """Open the torque before an angle that nobody has: overnight the gasket has relaxed."""
-    scene, container = found.scene, container_of(found)
-    before = live(scene.plan, scene.state, container)[: angle.number - 1]
-    if not before or before[-1].step.kind not in ("torque-to", "verify"):
-        return
-    last = before[-1]
-    again = closed(scene.state, last)
-    stood = f"{last.number - 1} of {last.of}" if last.number > 1 else None
-    off = effect("stage", block_of(container).group, stood)
-    ruling.add("voided", voiding(found.address, again, "left overnight below the last stage", off))
-    ruling.said.append(f"Overnight the gasket has relaxed: {last.step.id} again, then the angle.")
 
 
 KIND = Kind(name="stages", block=STAGES, walk=_walk)

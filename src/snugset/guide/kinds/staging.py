@@ -15,11 +15,16 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
-from snugset.plan.stages import Place, places, site
+from snugset.plan.stages import Place, groups_of, places, site
 from snugset.units import Quantity
 
 RECOVERY = ("loosen", "renew", "gasket")
 """What a container asks for before it begins again, each by an address of its own."""
+
+RESTART = (
+    "Beginning again means: all loosened, torque-to-yield fasteners renewed, the gasket asked "
+    "about, then from the first stage. Say why: restart ! the reason"
+)
 
 
 def live(plan: Plan, state: State, container: Step) -> tuple[Place, ...]:
@@ -73,15 +78,9 @@ def closed(state: State, place: Place) -> list[Address]:
     return [address for address in state.facts if address.step == place.step.id]
 
 
-def reached(scene: Scene, container: Step, place: Place) -> Body:
-    """Give the effect of a stage that is finished.
-
-    A stage done again at one new fastener does not take back what the others have reached.
-    """
-    group = block_of(container).group
-    have, _, of = (scene.state.condition.mark("stage", group) or "").partition(" of ")
-    number = max(place.number, int(have)) if have and of == str(place.of) else place.number
-    return effect("stage", group, f"{number} of {place.of}")
+def reached(container: Step, place: Place) -> Body:
+    """Give the effect of a stage that is finished."""
+    return effect("stage", block_of(container).group, f"{place.number} of {place.of}")
 
 
 def close(
@@ -94,17 +93,40 @@ def close(
     whole = len(closing) == len(rest)
     for address in closing:
         last = whole and address == closing[-1]
-        effects = (reached(found.scene, container_of(found), place), *then) if last else ()
-        ruling.done(value, effects, address)
+        effects = (*_ended(found, place), *then) if last else ()
+        ruling.done(value, (*_caught_up(found, place, address.place), *effects), address)
     if whole:
         ruling.said.append(f"{found.step.id}, {value}: every fastener done.")
+
+
+def _stands(found: Occurrence) -> int:
+    """Give the number of the stage that the container's group has reached."""
+    mark = found.scene.state.condition.mark("stage", block_of(container_of(found)).group) or "0"
+    return int(mark.partition(" ")[0])
+
+
+def _ended(found: Occurrence, place: Place) -> tuple[Body, ...]:
+    """Mark the stage as reached, unless the group has come further and only a new one follows."""
+    if place.number < _stands(found):
+        return ()
+    return (reached(container_of(found), place),)
+
+
+def _caught_up(found: Occurrence, place: Place, key: str) -> tuple[Body, ...]:
+    """Say how far a new fastener has come after the others."""
+    spot = f"{place.group}:{key}"
+    if found.scene.state.condition.mark("new", spot) is None:
+        return ()
+    behind = place.number < _stands(found)
+    return (effect("new", spot, f"{place.number} of {place.of}" if behind else None),)
 
 
 def skipped(found: Occurrence) -> tuple[Body, ...]:
     """Close the stage where the fastener that is left out was its last."""
     place = place_of(found)
     rest = [a for a in addresses(place) if not found.scene.closed(a)]
-    return (reached(found.scene, container_of(found), place),) if rest == [found.address] else ()
+    own = _caught_up(found, place, found.address.place)
+    return (*own, *_ended(found, place)) if rest == [found.address] else own
 
 
 def head_line(found: Occurrence, shown: str) -> str:
@@ -130,15 +152,14 @@ def wrench_of(found: Occurrence) -> str:
 
 def trusted(found: Occurrence, setting: Quantity, ruling: Ruling) -> None:
     """Stop once a stage at a setting beyond the wrench, and at sealant past its open time."""
-    scene = found.scene
     wrench = wrench_of(found)
-    wrong = range_words(setting, scene.state.spec(wrench) if wrench else None)
+    wrong = range_words(setting, found.scene.state.spec(wrench) if wrench else None)
     _once(found, "wrench-range", wrong, ruling)
     sealed_in_time(found, ruling)
 
 
 def sealed_in_time(found: Occurrence, ruling: Ruling) -> None:
-    """Stop once a stage where sealant is past its open time."""
+    """Stop once a stage at sealant past its open time."""
     scene = found.scene
     late = sealant_past(scene.plan, scene.state, scene.now, place_of(found).group)
     again = f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again" if late else ""
@@ -165,11 +186,7 @@ def restart_asked(found: Occurrence, answer: Answer, ruling: Ruling) -> bool:
     """Begin a container again where that is asked; tell whether it was."""
     if answer.text.lower() != "restart":
         return False
-    ruling.rule(
-        "restart",
-        "Beginning again means: all loosened, torque-to-yield fasteners renewed, the gasket asked "
-        "about, then from the first stage. Say why: restart ! the reason",
-    )
+    ruling.rule("restart", RESTART)
     restart(found.scene, container_of(found), ruling, ruling.reason)
     return True
 
@@ -189,8 +206,12 @@ def restart(scene: Scene, container: Step, ruling: Ruling, reason: str) -> None:
             "effects": [
                 effect("restart", container.id),
                 effect("marks", container.id, None),
-                effect("relaxed", container.id, None),
                 *(effect(what, step, None) for step in sorted(steps) for what in ("free", "renew")),
+                *(
+                    effect(what, spot, None)
+                    for what, spot in scene.state.condition.marks
+                    if what == "new" and spot.partition(":")[0] in groups_of(container)
+                ),
                 effect("stage", block_of(container).group, None),
             ],
         },
@@ -203,35 +224,6 @@ def yields(scene: Scene, container: Step) -> str:
     name = block_of(container).yield_
     found = scene.state.spec(name) if name else None
     return found if isinstance(found, str) else ""
-
-
-def come_out(
-    scene: Scene, group: str, keys: Iterable[str] | None = None, *, renewed: bool
-) -> tuple[tuple[Address, ...], tuple[Body, ...]]:
-    """Give what is to be done again at fasteners that came out of their holes, and its effects.
-
-    A bolt comes out with the head, and its sealant and lubricant with it. Of a stud only the nut
-    does, unless the stud itself is renewed.
-    """
-    known = scene.plan.engine.fasteners[group]
-    lost = ("oiled", "sealed", "stud") if renewed or known.kind == "bolt" else ("oiled",)
-    spots = [f"{group}:{key}" for key in (known.places if keys is None else keys)]
-    found = tuple(
-        address
-        for address in scene.state.facts
-        if address.step in scene.plan.steps
-        and getattr(scene.plan.steps[address.step].block, "marks", "") in lost
-        and f"{group}:{address.place}" in spots
-        and _stands_over(scene.plan, address.step, group)
-    )
-    return found, tuple(effect(what, spot, None) for what in lost for spot in spots)
-
-
-def _stands_over(plan: Plan, step: str, group: str) -> bool:
-    """Tell whether a step stands at the fasteners of a group."""
-    around = [getattr(each.block, "group", "") for each in plan.above.get(step, ())]
-    over = next((name for name in reversed(around) if name), "")
-    return (over or next(iter(plan.engine.fasteners), "")) == group
 
 
 def voiding(at: Address, addresses_: Iterable[Address], reason: str, *effects: Body) -> Body:

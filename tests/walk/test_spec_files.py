@@ -136,7 +136,7 @@ def test_what_changes_is_said_with_what_follows() -> None:
             "    now 0.020 to 0.060 in — lifter maker's leaflet (invented), p. 2, "
             "assumes cold engine"
         ),
-        "    Round 1 is judged by the new window.",
+        "    Round 1 is judged by the new figure.",
     ]
 
 

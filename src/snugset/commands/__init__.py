@@ -8,7 +8,7 @@ NAMES = (
     *("new", "resume", "list", "demo"),
     *("check", "crank", "figure"),
     *("order", "cards", "attach"),
-    *("revise", "sheet", "verify", "backup", "restore", "replay"),
+    *("specs", "revise", "sheet", "verify", "backup", "restore", "replay"),
 )
 """In the order in which help shows them; the module has the command's name."""
 

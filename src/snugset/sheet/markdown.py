@@ -15,6 +15,7 @@ def markdown(sheet: Sheet) -> str:
         head,
         summary,
         figures.spec_sheet,
+        figures.instruments,
         figures.fasteners,
         figures.setting_points,
         figures.rounds,

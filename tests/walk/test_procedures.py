@@ -6,11 +6,14 @@ from pathlib import Path
 import pytest
 
 from driving import ROOT
+from paper import check_json, page_of, rows_of, said
+from snugset.bench import plan_of
 from snugset.cli import main
 from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
+from snugset.sheet import sheet_of
 
 WALK = Path(__file__).parent
 PROCEDURES = ROOT / "procedures"
@@ -33,7 +36,14 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     assert played.refused == sum(_refused(read_answers_file(file)).values())
     checked = verify(played.folder)
     assert checked.whole
-    assert checked.records == len(read_records(played.folder))
+    records = read_records(played.folder)
+    assert checked.records == len(records)
+    sheet = sheet_of(plan_of(records), records, checked.digest)
+    text = said(page_of(sheet))
+    assert checked.digest in text
+    assert all(row.name in text for row in sheet.specs)
+    assert check_json(sheet)["standing"]["finished"]
+    assert {row["stands"] for row in rows_of(sheet)} >= {"yes"}
 
 
 @pytest.mark.parametrize("file", PLAYED, ids=lambda p: p.stem)

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from snugset.commands.declare import TOP, Argument, Command, Given, UsageError
 
-SHORT = {"-h": "--help"}
+SHORT = {"-h": "--help", "-o": "--out"}
 
 
 def command_word(words: Sequence[str], names: Sequence[str]) -> tuple[str, list[str]]:

@@ -2,7 +2,6 @@
 
 import csv
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from snugset.sheet.contents import Sheet
 from snugset.sheet.drawn import plain
@@ -18,6 +17,8 @@ COLUMNS = (
     *("typed", "instruments", "reason", "doubts", "at", "person"),
 )
 """The header row; a column may be added at the end, none goes or changes its meaning."""
+FIGURES = frozenset({"value", "uncertainty", "low", "high", "predicted", "pushrod"})
+"""Columns of plain decimals, which may be under zero."""
 _ACTS = ("=", "+", "-", "@", "\uff1d", "\uff0b", "\uff0d", "\uff20", "'")
 """What makes a spreadsheet take a text for a formula, wide forms too; and the mark against it."""
 
@@ -28,15 +29,9 @@ class _Lines(list[str]):
     write = list.append
 
 
-@dataclass(frozen=True, slots=True)
-class _Words:
-    """A text of a person or a file: it is made inert."""
-
-    text: str
-
-    def __str__(self) -> str:
-        found = plain(self.text)
-        return f"'{found}" if found.startswith(_ACTS) else found
+def _inert(text: str) -> str:
+    found = plain(text)
+    return f"'{found}" if found.startswith(_ACTS) else found
 
 
 def as_csv(sheet: Sheet) -> str:
@@ -49,11 +44,12 @@ def as_csv(sheet: Sheet) -> str:
     writer = csv.DictWriter(lines, COLUMNS, restval="", lineterminator="\r\n")
     writer.writeheader()
     for row in rows(sheet):
-        writer.writerow({"build": _Words(sheet.name), **row})
+        words = {"build": sheet.name, **row}
+        writer.writerow({k: v if k in FIGURES else _inert(v) for k, v in words.items()})
     return "".join(lines)
 
 
-def rows(sheet: Sheet) -> Iterator[dict[str, object]]:
+def rows(sheet: Sheet) -> Iterator[dict[str, str]]:
     """Give a row for every reading; a column without a word is left out."""
     for each in (*(row for found in sheet.rounds for row in found.readings), *sheet.readings):
         yield _standing(each)
@@ -61,14 +57,14 @@ def rows(sheet: Sheet) -> Iterator[dict[str, object]]:
         yield _aside(aside)
 
 
-def _standing(row: ReadingRow) -> dict[str, object]:
+def _standing(row: ReadingRow) -> dict[str, str]:
     return {
         "stands": "yes",
         "address": row.address,
         "figure": row.figure,
-        "place": _Words(row.place),
-        "where": _Words(row.where),
-        "round": row.round or "",
+        "place": row.place,
+        "where": row.where,
+        "round": str(row.round or ""),
         **_pair("value", row.value),
         **_pair("uncertainty", row.uncertainty),
         **_pair("low", row.low),
@@ -78,30 +74,30 @@ def _standing(row: ReadingRow) -> dict[str, object]:
         **_pair("predicted", row.predicted),
         "flag": row.flag,
         **_pair("pushrod", row.pushrod),
-        "typed": _Words(row.typed),
+        "typed": row.typed,
         "instruments": " ".join(row.instruments),
-        "reason": _Words(row.reason),
-        "doubts": _Words("; ".join(row.doubts)),
+        "reason": row.reason,
+        "doubts": "; ".join(row.doubts),
         "at": row.at,
-        "person": _Words(row.person),
+        "person": row.person,
     }
 
 
-def _aside(row: Aside) -> dict[str, object]:
+def _aside(row: Aside) -> dict[str, str]:
     return {
         "stands": row.how,
         "address": row.address,
-        "where": _Words(row.where),
+        "where": row.where,
         **_pair("value", row.value),
         **_pair("uncertainty", row.uncertainty),
-        "typed": _Words(row.typed),
-        "reason": _Words(row.why),
+        "typed": row.typed,
+        "reason": row.why,
         "at": row.at,
-        "person": _Words(row.person),
+        "person": row.person,
     }
 
 
-def _pair(name: str, value: Quantity | None) -> dict[str, object]:
+def _pair(name: str, value: Quantity | None) -> dict[str, str]:
     if value is None:
         return {}
     return {name: f"{value.value:f}", f"{name}_unit": value.unit}

@@ -36,9 +36,9 @@ from snugset.sheet.specs import SpecRow, specs
 from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
 
 CHECK = (
-    "To hold the journal against this sheet: snugset verify BUILD, where the build is or its backup "
-    "was put back. It works the chain out again from the first record, and prints the number of "
-    "records and the digest; both must be those that stand here."
+    "To hold the journal against this sheet: snugset verify BUILD, where the build is or where its "
+    "backup was put back. It works the chain out again from the first record and prints how many "
+    "records there are and the digest; both must be those that stand here."
 )
 """How a reader proves that a journal is the one that this sheet was made from."""
 CAVEAT = (

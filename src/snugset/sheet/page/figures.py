@@ -66,18 +66,18 @@ def crank_of(points: Points, nth: int) -> Markup:
     return _whole(crank(f"crank-{nth}", f"Crank plan of {points.step}", points))
 
 
-def round_of(sheet: Sheet, figure: str) -> Markup:
+def round_of(sheet: Sheet, figure: str, nth: int) -> Markup:
     """Draw every round of a figure in one chart."""
     found = [each for each in sheet.rounds if each.figure == figure]
     rows = [row for each in found for row in each.readings]
     target = next((each.target for each in reversed(found) if each.target is not None), None)
-    return _whole(*ledger(f"rounds-{figure}", f"{figure} by place, round by round", rows, target))
+    return _whole(*ledger(f"rounds-{nth}", f"{figure} by place, round by round", rows, target))
 
 
-def ledger_of(figure: str, rows: tuple[ReadingRow, ...]) -> Markup:
+def ledger_of(figure: str, rows: tuple[ReadingRow, ...], nth: int) -> Markup:
     """Draw readings outside rounds, where they are enough by place, and by one step."""
     steps = {Address.parse(row.address).step for row in rows}
     places = {row.place for row in rows if row.place}
     if len(places) < FEWEST or len(rows) != len(places) or not steps:
         return _whole()
-    return _whole(*ledger(f"ledger-{figure}", f"{figure} by place", rows))
+    return _whole(*ledger(f"ledger-{nth}", f"{figure} by place", rows))

@@ -36,6 +36,7 @@ def _environment() -> Environment:
         finalize=_seen,
         trim_blocks=True,
         lstrip_blocks=True,
+        keep_trailing_newline=True,
     )
     made.filters |= {
         "clock": clock,

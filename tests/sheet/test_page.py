@@ -1,7 +1,8 @@
 """The page: sound, complete, and deaf to whatever people and files put into it."""
 
 import re
-from dataclasses import fields, is_dataclass, replace
+from base64 import b64encode
+from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 import pytest
@@ -134,3 +135,45 @@ def test_a_sheet_that_breaks_its_schema_is_caught(sheet: Sheet) -> None:
     broken = replace(sheet, begun=7)  # type: ignore[arg-type]
     with pytest.raises(AssertionError, match="7 is not of type 'string'"):
         check_json(broken)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """What the page needs of a photograph."""
+
+    name: str
+    digest: str
+    media: str
+    caption: str
+    address: str = "deck-flat"
+    where: str = ""
+    at: str = "2026-03-07T10:00:00Z"
+    person: str = "Wren"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Pictured(Sheet):
+    """A sheet with photographs."""
+
+    photographs: tuple[Photo, ...]
+
+
+def test_a_photograph_stands_in_the_page_itself(sheet: Sheet) -> None:
+    photos = (
+        Photo(name="a.png", digest="a" * 64, media="image/png", caption='gasket" onload="x'),
+        Photo(name="b.heic", digest="b" * 64, media="image/heic", caption="deck"),
+        Photo(name="c.png", digest="c" * 64, media="image/png", caption="lost"),
+        Photo(name="d", digest="d" * 64, media='image/png" onerror="x', caption=""),
+    )
+    held = {f.name: getattr(sheet, f.name) for f in fields(sheet)}
+    pictured = Pictured(**{**held, "photographs": photos})
+    every = {photo.digest: b"\x89PNG" for photo in photos if photo.name != "c.png"}
+    root = page_of(pictured, every)
+    (image,) = [each for each in root.iter() if name(each) == "img"]
+    assert image.attrib == {
+        "src": "data:image/png;base64," + b64encode(every["a" * 64]).decode(),
+        "alt": 'gasket" onload="x',
+    }
+    figures = [said(e) for e in root.iter() if e.attrib.get("class") == "photo"]
+    assert [("not shown here" in each) for each in figures] == [False, True, True, True]
+    assert all(photo.digest in each for photo, each in zip(photos, figures, strict=True))

@@ -152,7 +152,7 @@ def _stage(view: View, entry: Entry, number: int) -> Stage:
         step=entry.step,
         number=number,
         setting=quantity_of(entry.value) if entry.outcome == "done" else None,
-        wrench=wrench_of(view.plan, entry.step),
+        wrench="" if entry.kind in ("angle", "loosen") else wrench_of(view.plan, entry.step),
         entry=entry,
     )
 

@@ -66,8 +66,8 @@ def _fastener(fastener: Fastener, x: float, y: float, size: float, nth: int) -> 
     yield element("circle", cx=x, cy=y, r=size, class_="hole")
     if blind:
         yield line(x - size, y + size + 3, x + size, y + size + 3, "blind")
-    fits = room(fastener.key) < 2 * size + 6
-    yield label(x, y + 4, fastener.key if fits else fastener.key[:2], "label strong")
+    fits = room(fastener.key) < 2 * size
+    yield label(x, y + 4 if fits else y + size + 16, fastener.key, "label strong")
     yield label(x + size + 2, y - size + 1, str(nth), "small", "start")
 
 

@@ -78,6 +78,7 @@ def _picture(
         _told(frame),
         *_window(frame, target),
         *_axes(frame),
+        label(LEFT + 8, TOP - 6, title, "small strong", "start"),
         *(mark for row in rows for mark in _reading(frame, row)),
     )
 

@@ -7,10 +7,11 @@ from itertools import pairwise
 
 from snugset.guide.scene import when
 from snugset.guide.words import took
-from snugset.sheet.drawn.svg import Svg, box, label, line, picture
+from snugset.sheet.drawn.svg import Svg, box, label, line, picture, room
 
 WIDTH = 760.0
-LEFT, RIGHT, TOP = 150.0, 70.0, 34.0
+LEFT, RIGHT, TOP = 90.0, 70.0, 34.0
+"""Left there is at least so much room, and more for long names."""
 _ROW = 34.0
 _GAP = 34.0
 """Width of a break."""
@@ -37,17 +38,19 @@ class _Time:
     """Moments to places: sittings in their length, breaks all of one width."""
 
     sittings: tuple[tuple[datetime, datetime], ...]
+    left: float
+    """Where it begins on the picture."""
 
     def _wide(self) -> list[float]:
         """Share the width out by how long each sitting was; each gets a little at least."""
-        free = WIDTH - LEFT - RIGHT - _GAP * (len(self.sittings) - 1)
+        free = WIDTH - self.left - RIGHT - _GAP * (len(self.sittings) - 1)
         least = free / (4 * len(self.sittings))
         long = [(end - begin).total_seconds() for begin, end in self.sittings]
         whole = sum(long) or 1.0
         return [least + (free - least * len(long)) * each / whole for each in long]
 
     def spans(self) -> Iterator[tuple[float, float]]:
-        x = LEFT
+        x = self.left
         for wide in self._wide():
             yield x, x + wide
             x += wide + _GAP
@@ -74,7 +77,8 @@ def _sittings(moments: Sequence[datetime]) -> tuple[tuple[datetime, datetime], .
 def stages(name: str, title: str, rows: Sequence[Row]) -> Svg:
     """Draw stages in the order given, the first at the bottom: they rise as the torque does."""
     moments = [when(each) for row in rows for each in (*row.times, *row.undone)]
-    time = _Time(_sittings(moments))
+    longest = max(room(row.name) for row in rows) + 20
+    time = _Time(_sittings(moments), max(LEFT, min(longest, WIDTH / 2)))
     height = TOP + _ROW * len(rows) + 34
     below = height - 34
     return picture(
@@ -94,8 +98,8 @@ def stages(name: str, title: str, rows: Sequence[Row]) -> Svg:
 
 
 def _row(row: Row, y: float, time: _Time) -> Iterator[Svg]:
-    yield label(LEFT - 10, y + 4, row.name, anchor="end")
-    yield line(LEFT, y, WIDTH - RIGHT, y, "open")
+    yield label(time.left - 10, y + 4, row.name, anchor="end")
+    yield line(time.left, y, WIDTH - RIGHT, y, "open")
     for each in row.undone:
         x = time(when(each))
         yield line(x, y - 9, x, y + 9, "stroke earlier")

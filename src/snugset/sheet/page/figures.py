@@ -29,7 +29,7 @@ def stages_of(sheet: Sheet, group: FastenerGroup, nth: int) -> Markup:
     """Draw the stages of a group over time; nothing where none was reached."""
     rows = [
         Row(
-            name=f"{number} · {setting}" if setting else f"stage {number}",
+            name=f"{name} · {setting}" if setting else f"stage {name}",
             times=tuple(
                 stage.entry.at
                 for fastener in group.fasteners
@@ -39,7 +39,7 @@ def stages_of(sheet: Sheet, group: FastenerGroup, nth: int) -> Markup:
             undone=_undone(sheet, group, step, number),
             of=len(group.fasteners),
         )
-        for step, number, setting in stage_heads(group)
+        for step, number, setting, name in stage_heads(group)
     ]
     if not any(row.times for row in rows):
         return _whole()
@@ -75,9 +75,16 @@ def round_of(sheet: Sheet, figure: str, nth: int) -> Markup:
 
 
 def ledger_of(figure: str, rows: tuple[ReadingRow, ...], nth: int) -> Markup:
-    """Draw readings outside rounds, where they are enough by place, and by one step."""
-    steps = {Address.parse(row.address).step for row in rows}
-    places = {row.place for row in rows if row.place}
-    if len(places) < FEWEST or len(rows) != len(places) or not steps:
-        return _whole()
-    return _whole(*ledger(f"ledger-{nth}", f"{figure} by place", rows))
+    """Draw readings outside rounds, a chart for each step that has enough of them by place."""
+    by_step: dict[str, list[ReadingRow]] = {}
+    for row in rows:
+        if row.place:
+            by_step.setdefault(Address.parse(row.address).step, []).append(row)
+    return _whole(
+        *(
+            picture
+            for number, (step, found) in enumerate(by_step.items())
+            if len({row.place for row in found}) >= FEWEST
+            for picture in ledger(f"ledger-{nth}-{number}", f"{figure} by place: {step}", found)
+        )
+    )

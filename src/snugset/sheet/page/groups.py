@@ -18,15 +18,27 @@ def ledgers(rows: Iterable[ReadingRow]) -> tuple[tuple[str, tuple[ReadingRow, ..
     return tuple((figure, tuple(each)) for figure, each in found.items())
 
 
-def stage_heads(group: FastenerGroup) -> tuple[tuple[str, int, str], ...]:
-    """Give the stages of a group as (step, number, setting in words), in order of the plan."""
+def stage_heads(group: FastenerGroup) -> tuple[tuple[str, int, str, str], ...]:
+    """Give the stages of a group: (step, number, setting in words, name), in order of the plan.
+
+    The name is the number, with its step where two have the same.
+    """
     by_stage: dict[tuple[str, int], list[Stage]] = {}
     for fastener in group.fasteners:
         for stage in fastener.stages:
             by_stage.setdefault((stage.step, stage.number), []).append(stage)
     steps = list(dict.fromkeys(step for step, _ in by_stage))
     order = sorted(by_stage, key=lambda pair: (steps.index(pair[0]), pair[1]))
-    return tuple((step, number, _setting(by_stage[step, number])) for step, number in order)
+    numbers = [number for _, number in order]
+    return tuple(
+        (
+            step,
+            number,
+            _setting(by_stage[step, number]),
+            f"{step} {number}" if numbers.count(number) > 1 else f"{number}",
+        )
+        for step, number in order
+    )
 
 
 def _setting(stages: Sequence[Stage]) -> str:

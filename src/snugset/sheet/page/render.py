@@ -22,6 +22,9 @@ _HOW = {
     "voided": "its step was opened again",
 }
 
+_SHOWN_MEDIA = ("image/jpeg", "image/png", "image/webp")
+"""What every browser shows; a photograph of another kind is named only."""
+
 
 def _seen(value: object) -> object:
     """Take out of every text what HTML forbids; what is markup was made here."""
@@ -58,6 +61,7 @@ def _environment() -> Environment:
         "steps_of": groups.steps_of,
         "planned": groups.planned,
         "same": groups.same,
+        "shown_media": _SHOWN_MEDIA,
         "wrap": wrap,
         "map_of": figures.map_of,
         "stages_of": figures.stages_of,

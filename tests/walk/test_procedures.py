@@ -44,6 +44,13 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     assert all(row.name in text for row in sheet.specs)
     assert check_json(sheet)["standing"]["finished"]
     assert {row["stands"] for row in rows_of(sheet)} >= {"yes"}
+    first = next(
+        number
+        for number, record in enumerate(records)
+        if record.kind == "reading" and record.body["figure"] in ("lash", "preload")
+    )
+    early = sheet_of(plan_of(records), records[:first], "")
+    assert records[first].body["at"] in {gap.address for gap in early.summary.missing}
 
 
 @pytest.mark.parametrize("file", PLAYED, ids=lambda p: p.stem)

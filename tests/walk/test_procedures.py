@@ -13,7 +13,8 @@ from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
-from snugset.sheet import sheet_of
+from snugset.sheet import markdown, sheet_of
+from walk.facts import FACTS, facts_of
 
 WALK = Path(__file__).parent
 PROCEDURES = ROOT / "procedures"
@@ -42,7 +43,8 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     text = said(page_of(sheet))
     assert checked.digest in text
     assert all(row.name in text for row in sheet.specs)
-    assert check_json(sheet)["standing"]["finished"]
+    found = check_json(sheet)
+    assert found["standing"]["finished"]
     assert {row["stands"] for row in rows_of(sheet)} >= {"yes"}
     first = next(
         number
@@ -51,6 +53,11 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     )
     early = sheet_of(plan_of(records), records[:first], "")
     assert records[first].body["at"] in {gap.address for gap in early.summary.missing}
+    assert facts_of(sheet) == FACTS[file.stem]
+    text = markdown(sheet)
+    for figure in FACTS[file.stem].stages["head"]:
+        assert figure in text
+    assert found["journal"]["digest"] == checked.digest
 
 
 @pytest.mark.parametrize("file", PLAYED, ids=lambda p: p.stem)

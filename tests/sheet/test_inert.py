@@ -101,7 +101,7 @@ def test_a_cell_stays_in_its_column(first: str, second: str) -> None:
     shown, tags = read(WIDER, lines)
     assert tags.count("td") == 2
     assert set(tags) == {"table", "thead", "tbody", "tr", "th", "td"}
-    assert shown == as_typed(f"A B x{flat(first)} y{flat(second)}")
+    assert shown == as_typed(" ".join(("A B", flat(f"x{first}"), flat(f"y{second}"))))
 
 
 def test_plain_words_stay_as_they_are() -> None:

@@ -1,6 +1,7 @@
 """The order list, bench cards, photographs and handovers, from the shell and line by line."""
 
 import json
+from base64 import b64encode
 from pathlib import Path
 
 import pytest
@@ -74,6 +75,9 @@ def test_a_photograph_is_attached_where_the_build_stands(shell: Shell, build: Pa
     assert found["digest"] in shell.ok("sheet", "yard").out
     (photo,) = shell.ok("sheet", "yard", "--as", "json").json["photographs"]
     assert (photo["digest"], photo["caption"]) == (found["digest"], "wet [b] ! 'x'")
+    page = shell.ok("sheet", "yard", "--as", "html").out
+    assert f"data:image/jpeg;base64,{b64encode(JPEG).decode()}" in page
+    assert "wet [b] ! &#39;x&#39;" in page
     assert shell.ok("verify", "yard", "--json").json["whole"]
     (build / "attachments" / found["name"]).write_bytes(b"x")
     harmed = shell("verify", "yard")

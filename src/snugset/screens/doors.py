@@ -47,3 +47,5 @@ class Doors:
     procedures: tuple[str, ...] = ()
     """The names of those that are shipped."""
     engines: tuple[str, ...] = ()
+    patience: float = 0.0
+    """Seconds to wait for a build that is open elsewhere, before that is said."""

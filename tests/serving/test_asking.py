@@ -65,7 +65,7 @@ def test_the_port_that_browsers_leave_out_may_be_left_out() -> None:
     ],
 )
 def test_a_request_comes_from_our_page_or_is_only_looking(
-    origin: str | None, needed: bool, own: bool
+    origin: str | None, *, needed: bool, own: bool
 ) -> None:
     assert is_own_page(origin, "192.0.2.20:8427", needed=needed) == own
 
@@ -76,11 +76,11 @@ def test_a_request_comes_from_our_page_or_is_only_looking(
         ("127.0.0.1", True),
         ("127.8.9.1", True),
         ("::1", True),
-        ("0.0.0.0", False),
+        ("0.0.0.0", False),  # noqa: S104 - looked at
         ("::", False),
         ("192.0.2.20", False),
         ("localhost", False),
     ],
 )
-def test_only_this_machine_reaches_a_loopback_address(address: str, only_here: bool) -> None:
+def test_only_this_machine_reaches_a_loopback_address(address: str, *, only_here: bool) -> None:
     assert is_loopback(address) == only_here

@@ -97,9 +97,9 @@ async def test_a_form_that_says_nothing_pairs_nobody(serve: Serve, form: dict[st
 
 
 @pytest.mark.parametrize("path", WAYS_IN)
-@pytest.mark.parametrize("paired", [False, True])
+@pytest.mark.parametrize("paired", [False, True], ids=["open", "paired"])
 async def test_a_foreign_page_gets_403_and_nothing_else(
-    serve: Serve, path: str, paired: bool
+    serve: Serve, path: str, *, paired: bool
 ) -> None:
     async with serve(paired=paired) as served:
         if paired:

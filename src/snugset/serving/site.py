@@ -43,7 +43,8 @@ class Site:
     """Seconds after a wrong code in which no other is tried."""
     patience: float = PATIENCE
     devices: Devices = field(default_factory=Devices)
-    _lines: set[web.WebSocketResponse] = field(default_factory=set)
+    _lines: dict[web.WebSocketResponse, asyncio.Task[None]] = field(default_factory=dict)
+    """Each open line, and what runs its program until that has ended."""
     _trying: asyncio.Lock = field(default_factory=asyncio.Lock)
 
     def app(self) -> web.Application:
@@ -124,30 +125,33 @@ class Site:
         """Carry keys to a program of its own and its screen back, until either ends."""
         line = web.WebSocketResponse(heartbeat=15, max_msg_size=said.LARGEST)
         await line.prepare(request)
-        self._lines.add(line)
-        try:
-            token = request.cookies.get(_cookie(request), "")
-            async with self.places.place(token, patience=self.patience):
-                await self._run(line)
-        except FullError:
-            await line.close(code=FULL)
-        finally:
-            self._lines.discard(line)
+        # A task of its own: it ends the program in good order, whatever becomes of the request.
+        running = self._lines[line] = asyncio.create_task(
+            self._run(line, request.cookies.get(_cookie(request), ""))
+        )
+        running.add_done_callback(lambda _: self._lines.pop(line))
+        await asyncio.shield(running)
         return line
 
-    async def _run(self, line: web.WebSocketResponse) -> None:
-        child = Child(self.argv, line)
+    async def _run(self, line: web.WebSocketResponse, token: str) -> None:
         try:
-            # The page tells its size at once; nothing is read from its address.
-            await child.start(80, 24)
-            await _carry(line, child)
-        finally:
-            await asyncio.shield(child.end())
+            async with self.places.place(token, patience=self.patience):
+                child = Child(self.argv, line)
+                try:
+                    # The page tells its size at once; nothing is read from its address.
+                    await child.start(80, 24)
+                    await _carry(line, child)
+                finally:
+                    await child.end()
+        except FullError:
+            await line.close(code=FULL)
 
     async def _close(self, _app: web.Application) -> None:
-        """End all programs, since the server ends."""
-        closing = (line.close(code=WSCloseCode.GOING_AWAY) for line in set(self._lines))
+        """End all programs, since the server ends, and wait for what they are keeping."""
+        ending = list(self._lines.items())
+        closing = (line.close(code=WSCloseCode.GOING_AWAY) for line, _ in ending)
         await asyncio.gather(*closing, return_exceptions=True)
+        await asyncio.gather(*(running for _, running in ending), return_exceptions=True)
 
 
 _WHY = {

@@ -33,6 +33,10 @@ class Glass:
         # The emulator shows the private parameters of two sequences as letters: leave them out.
         self._stream.feed(re.sub(rb"\x1b\[[<>=?][0-9;]*[a-zA-Z$]+", b"", data))
 
+    def resize(self, width: int, height: int) -> None:
+        """Give it another size."""
+        self._screen.resize(height, width)
+
     @property
     def text(self) -> str:
         """All lines."""

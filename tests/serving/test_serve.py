@@ -98,6 +98,7 @@ async def test_a_tab_that_is_closed_loses_nothing_and_comes_back_where_it_stood(
             while (await again.line.receive(timeout=PATIENCE)).type is WSMsgType.BINARY:
                 pass
             assert again.line.closed
+        await asyncio.to_thread(_let_go, build)
         assert holder(build) == (False, None)
         server.child.send_signal(signal.SIGTERM)
         assert server.ended() == 0

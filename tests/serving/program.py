@@ -107,6 +107,14 @@ class Server:
         self.child.stdin.write("\n")
         self.child.stdin.flush()
 
+    def rest(self) -> str:
+        """Give all lines that were not looked at, once it has ended."""
+        self._reader.join(PATIENCE)
+        found = []
+        while not self._fresh.empty():
+            found.append(self._fresh.get())
+        return "".join(found)
+
     def ended(self) -> int:
         """Wait for its end; the exit code."""
         return self.child.wait(PATIENCE)

@@ -208,6 +208,62 @@ def test_what_cannot_be_served_is_said_in_a_sentence(
         assert not [line for line in server.lines if "Traceback" in line]
 
 
+_FORM = b"POST /pair HTTP/1.1\r\nHost: HOST\r\nOrigin: http://HOST\r\nContent-Length: 1\r\n"
+NOT_REQUESTS = (
+    b"GARBAGE \x1b[31m\xff",
+    b"GET / HTTP/1.1\r\nHost: a\r\nHost: b",
+    b"GET / HTTP/1.1",
+    b"GET / HTTP/1.1\r\nHost: HOST:\xff",
+    b"GET /page/../site.py HTTP/1.1\r\nHost: HOST",
+    b"OPTIONS * HTTP/1.1\r\nHost: HOST",
+    _FORM + b"Content-Type: multipart/form-data; boundary=x",
+    _FORM + b"Content-Type: application/x-www-form-urlencoded; charset=nope",
+)
+
+
+async def test_what_is_no_request_is_refused_and_the_terminal_stays_quiet(
+    tmp_path: Path, session: ClientSession
+) -> None:
+    with serving(tmp_path, "--pair") as server:
+        url = address(server)
+        code = server.code()
+        host, port = url.removeprefix("http://").split(":")
+        for sent in NOT_REQUESTS:
+            reader, writer = await asyncio.open_connection(host, int(port))
+            writer.write(sent.replace(b"HOST", f"{host}:{port}".encode()) + b"\r\n\r\nx")
+            assert int((await reader.readline()).split()[1]) in (400, 403), sent
+            writer.close()
+        async with session.post(
+            f"{url}/pair", data={"code": code}, headers={"Origin": url}
+        ) as page:
+            assert 'id="terminal"' in await page.text()
+        server.until("A device is paired")
+        server.child.send_signal(signal.SIGTERM)
+        assert server.ended() == 0
+        assert server.rest() == ""
+
+
+FAULT = """
+from snugset.serving.devices import Places
+def room(*_): raise RuntimeError("planted")
+Places.room = room
+"""
+
+
+async def test_a_fault_is_a_sentence_and_its_details_are_written_down(
+    tmp_path: Path, session: ClientSession
+) -> None:
+    with serving(tmp_path, code=FAULT + MAIN) as server:
+        async with session.get(address(server)) as page:
+            assert page.status == 500
+            assert "planted" not in await page.text()
+        server.until("a fault inside Snugset stopped this .RuntimeError.")
+        server.child.send_signal(signal.SIGTERM)
+        assert server.ended() == 0
+        assert "Traceback" not in server.rest()
+    assert "planted" in (tmp_path / "data" / "crash.log").read_text()
+
+
 def test_the_data_folder_of_the_command_is_the_programs(tmp_path: Path) -> None:
     place = Place({"SNUGSET_DATA": "elsewhere"}, tmp_path / "of the; command")
     assert argv(place, "--Wren")[-2:] == (str(tmp_path / "of the; command"), "--Wren")

@@ -3,6 +3,7 @@
 import sys
 
 from snugset.commands.declare import PERSON, Argument, Command, CommandError, Given, Place
+from snugset.commands.failing import told
 from snugset.commands.output import say
 
 _HOST = "127.0.0.1"
@@ -43,6 +44,7 @@ def _run(given: Given, place: Place) -> int:
             sessions=sessions,
             paired=given.has("--pair"),
             show=show,
+            fault=lambda error: told(error, place),
         )
     except OSError as wrong:
         raise CommandError(

@@ -1,6 +1,7 @@
 """Listening, saying where, and ending when the builder says so."""
 
 import asyncio
+import logging
 import signal
 import socket
 import sys
@@ -8,6 +9,7 @@ from collections.abc import Callable, Sequence
 from typing import TextIO
 
 from aiohttp import web
+from aiohttp.http_exceptions import HttpProcessingError
 
 from snugset.serving.asking import is_address, is_loopback, named
 from snugset.serving.devices import Places
@@ -27,15 +29,39 @@ def serve(
     sessions: int,
     paired: bool,
     show: Callable[[str], None],
+    fault: Callable[[Exception], object],
 ) -> None:
     """Serve the program `argv` to browsers until a signal ends it.
 
-    `show` says a line to the builder. OSError if the address cannot be listened on. A code is asked
-    for where others than this machine can reach the address, or where it is `paired` anyway.
+    `show` says a line to the builder, `fault` writes down what should not have happened. A code is
+    asked for where others than this machine can reach the address, or where it is `paired` anyway.
+    OSError if the address cannot be listened on.
     """
     listening = listen(host, port)
     with listening:
-        asyncio.run(_serve(argv, listening, host, sessions, paired=paired, show=show))
+        address = listening.getsockname()[0]
+        pairing = Pairing(show) if paired or not is_loopback(address) else None
+        site = Site(
+            argv=argv,
+            places=Places(sessions),
+            pairing=pairing,
+            names=() if is_address(host) else (host,),
+        )
+        asyncio.run(_serve(site, listening, show, _Faults(fault)))
+
+
+class _Faults(logging.Handler):
+    """Hands on what went wrong in here; what others send that is no request is their affair."""
+
+    def __init__(self, fault: Callable[[Exception], object]) -> None:
+        super().__init__(logging.ERROR)
+        self._fault = fault
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Hand on the exception that a record carries."""
+        error = record.exc_info[1] if record.exc_info else None
+        if isinstance(error, Exception) and not isinstance(error, HttpProcessingError):
+            self._fault(error)
 
 
 def listen(host: str, port: int) -> socket.socket:
@@ -46,19 +72,13 @@ def listen(host: str, port: int) -> socket.socket:
 
 
 async def _serve(
-    argv: Sequence[str],
-    listening: socket.socket,
-    host: str,
-    sessions: int,
-    *,
-    paired: bool,
-    show: Callable[[str], None],
+    site: Site, listening: socket.socket, show: Callable[[str], None], faults: logging.Handler
 ) -> None:
     address, port = listening.getsockname()[:2]
-    pairing = Pairing(show) if paired or not is_loopback(address) else None
-    names = () if is_address(host) else (host,)
-    site = Site(argv=argv, places=Places(sessions), pairing=pairing, names=names)
-    runner = web.AppRunner(site.app(), access_log=None, shutdown_timeout=_LAST_WORDS)
+    log = logging.getLogger(__name__)
+    log.propagate = False
+    log.addHandler(faults)
+    runner = web.AppRunner(site.app(), access_log=None, logger=log, shutdown_timeout=_LAST_WORDS)
     await runner.setup()
     ended = asyncio.Event()
     loop = asyncio.get_running_loop()
@@ -66,11 +86,11 @@ async def _serve(
         loop.add_signal_handler(number, ended.set)
     try:
         await web.SockSite(runner, listening).start()
-        for line in _greeting(address, port, paired=pairing is not None):
+        for line in _greeting(address, port, paired=site.pairing is not None):
             show(line)
-        if pairing is not None:
-            pairing.begin()
-            _on_enter(sys.stdin, pairing.begin)
+        if site.pairing is not None:
+            site.pairing.begin()
+            _on_enter(sys.stdin, site.pairing.begin)
         await ended.wait()
     finally:
         await runner.cleanup()

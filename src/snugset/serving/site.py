@@ -19,11 +19,12 @@ LIBRARY = Path(textual_serve.__file__).parent / "static"
 FULL = 4001
 """The code with which a line is closed for which there is no place."""
 
-_OPEN = ("/", "/pair", "/page/plain.css")
+_OPEN = ("/", "/pair", "/page/plain.css", "/page/icon.svg")
 """What a device may ask for that was not let in; for all else it gets nothing."""
 _LARGEST_FORM = 1024
 _HOST = web.RequestKey("host", str)
 """The name by which a request called us, once that is known to be ours."""
+_PORT = web.RequestKey("port", int)
 
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
@@ -70,6 +71,7 @@ class Site:
         if transport is None:
             raise web.HTTPForbidden
         address, port = transport.get_extra_info("sockname")[:2]
+        request[_PORT] = port
         host = request.headers.get("Host", "")
         needed = request.method not in ("GET", "HEAD") or request.path == "/ws"
         if (
@@ -103,7 +105,10 @@ class Site:
         """Try a code: one at a time, and slowly after a wrong one."""
         if self.pairing is None:
             raise web.HTTPSeeOther("/")
-        form = await request.post()
+        try:
+            form = await request.post()
+        except (ValueError, LookupError):
+            raise web.HTTPBadRequest from None
         typed = form.get("code", "")
         async with self._trying:
             tried = self.pairing.answer(typed if isinstance(typed, str) else "")
@@ -195,7 +200,7 @@ def _page(name: str, *, status: int = HTTPStatus.OK, **words: str) -> web.Respon
 
 def _cookie(request: web.Request) -> str:
     """Give the cookie's name: browsers keep one jar for all ports of a machine."""
-    return f"snugset-{request.url.port}"
+    return f"snugset-{request[_PORT]}"
 
 
 async def _headers(request: web.Request, answer: web.StreamResponse) -> None:

@@ -31,7 +31,7 @@ class Glass:
     def draw(self, data: bytes) -> None:
         """Take bytes that were drawn."""
         # The emulator shows the private parameters of two sequences as letters: leave them out.
-        self._stream.feed(re.sub(rb"\x1b\[[<>=?][0-9;]*[a-zA-Z$]+", b"", data))
+        self._stream.feed(re.sub(rb"\x1b\[[<>=?][0-9;]*\$?[a-zA-Z]", b"", data))
 
     def resize(self, width: int, height: int) -> None:
         """Give it another size."""

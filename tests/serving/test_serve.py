@@ -8,7 +8,7 @@ import signal
 import subprocess
 import time
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
 import pytest
@@ -22,6 +22,11 @@ from snugset.journal.reading import read_records, verify
 
 from .program import FIRST, MAIN, PATIENCE, SECOND, Glass, address, begin, environ, serving
 
+CLEAR = "\x15"
+"""Empties the field."""
+_AGAIN = 5.0
+"""Seconds after which a key is pressed again."""
+
 
 class Tab:
     """A tab of a browser that shows nothing: what would stand on its terminal."""
@@ -30,18 +35,26 @@ class Tab:
         self.line = line
         self.glass = Glass()
 
-    async def until(self, words: str) -> None:
-        """Wait for words on the screen."""
+    async def until(self, words: str, keys: str = "") -> None:
+        """Wait for words on the screen, pressing keys until they are there.
+
+        Keys pressed before a prompt is painted are dropped: they are pressed again after a while.
+        """
         ends = time.monotonic() + PATIENCE
+        again, pressed = time.monotonic(), False
         while words not in self.glass.text:
             assert time.monotonic() < ends, self.glass.text
-            message = await self.line.receive(timeout=PATIENCE)
-            assert message.type is WSMsgType.BINARY, (message, self.glass.text)
-            self.glass.draw(message.data)
-
-    async def type(self, keys: str) -> None:
-        """Press keys."""
-        await self.line.send_json(["stdin", keys])
+            if keys and time.monotonic() >= again:
+                if pressed and keys != "\r":  # what was not dropped, if anything, is wiped first
+                    await self.line.send_json(["stdin", CLEAR])
+                    await asyncio.sleep(0.3)
+                pressed = True
+                await self.line.send_json(["stdin", keys])
+                again = time.monotonic() + _AGAIN
+            with suppress(TimeoutError):
+                message = await self.line.receive(timeout=_AGAIN)
+                assert message.type is WSMsgType.BINARY, (message, self.glass.text)
+                self.glass.draw(message.data)
 
 
 @asynccontextmanager
@@ -82,19 +95,16 @@ async def test_a_tab_that_is_closed_loses_nothing_and_comes_back_where_it_stood(
         url = address(server)
         async with tab(url, session) as first:
             await first.until("north")
-            await first.type("\r")
-            await first.until(FIRST)
-            await first.type(".004; manual\r")
-            await first.until(SECOND)
-            await first.type(".00")
+            await first.until(FIRST, "\r")
+            await first.until("▸ .004; manual", ".004; manual")
+            await first.until(SECOND, "\r")
+            await first.until("▸ .00", ".00")
         # At once, as a page that is loaded again: the old program may still be ending.
         async with tab(url, session) as again:
             await again.until("north")
-            await again.type("\r")
-            await again.until("You stood at spec.deck-flatness")
-            await again.type("\r")
-            await again.until(SECOND)
-            await again.type("\x11")
+            await again.until("You stood at spec.deck-flatness", "\r")
+            await again.until(SECOND, "\r")
+            await again.line.send_json(["stdin", "\x11"])
             while (await again.line.receive(timeout=PATIENCE)).type is WSMsgType.BINARY:
                 pass
             assert again.line.closed
@@ -115,8 +125,7 @@ async def test_a_build_that_is_being_let_go_is_waited_for(
         with serving(tmp_path) as server:
             async with tab(address(server), session) as opened:
                 await opened.until("open elsewhere")
-                await opened.type("\r")
-                await opened.until("One moment")
+                await opened.until("One moment", "\r")
                 await asyncio.sleep(0.5)
                 assert FIRST not in opened.glass.text
                 lock.release()
@@ -132,8 +141,7 @@ async def test_the_server_ends_its_programs_with_it(
     with serving(tmp_path) as server:
         async with tab(address(server), session) as opened:
             await opened.until("north")
-            await opened.type("\r")
-            await opened.until(FIRST)
+            await opened.until(FIRST, "\r")
             assert holder(build)[0]
             server.child.send_signal(signal.SIGINT)
             assert server.ended() == 0
@@ -148,8 +156,7 @@ async def test_a_program_whose_server_is_gone_lets_its_build_go(
     with serving(tmp_path) as server:
         async with tab(address(server), session) as opened:
             await opened.until("north")
-            await opened.type("\r")
-            await opened.until(FIRST)
+            await opened.until(FIRST, "\r")
             held, owner = holder(build)
             assert held
             assert owner is not None

@@ -126,7 +126,8 @@ async def test_a_build_that_is_being_let_go_is_waited_for(
             async with tab(address(server), session) as opened:
                 await opened.until("open elsewhere")
                 await opened.until("One moment", "\r")
-                await asyncio.sleep(0.5)
+                # It loads first what opens a build: longer than that, shorter than its patience.
+                await asyncio.sleep(2.5)
                 assert FIRST not in opened.glass.text
                 lock.release()
                 await opened.until(FIRST)

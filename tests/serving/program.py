@@ -57,16 +57,23 @@ def environ(folder: Path) -> dict[str, str]:
     }
 
 
-def begin(folder: Path) -> Path:
-    """Begin a build; its folder."""
-    subprocess.run(
-        [sys.executable, "-c", MAIN, *NEW],
-        stdin=subprocess.DEVNULL,
-        capture_output=True,
+def run(folder: Path, *words: str, typed: str = "") -> str:
+    """Run one command to its end; what it wrote."""
+    done = subprocess.run(
+        [sys.executable, "-c", MAIN, *words],
+        input=typed,
+        stdout=subprocess.PIPE,
+        text=True,
         env=environ(folder),
         timeout=60,
         check=True,
     )
+    return done.stdout
+
+
+def begin(folder: Path) -> Path:
+    """Begin a build; its folder."""
+    run(folder, *NEW)
     return folder / "data" / "builds" / "north"
 
 

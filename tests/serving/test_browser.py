@@ -15,7 +15,7 @@ import pytest
 from snugset.commands import demonstrating
 from snugset.journal.reading import read_records, verify
 
-from .program import PATIENCE, address, begin, serving
+from .program import NEW, PATIENCE, address, begin, run, serving
 
 if not os.environ.get("SNUGSET_BROWSER"):
     pytest.skip(
@@ -289,6 +289,43 @@ def test_the_page_cannot_be_made_to_ask_outside(chrome: Tablet, tmp_path: Path) 
         )
         assert tried == [1, 1, 1]
         assert asked == []
+
+
+def hostile(url: str) -> str:
+    """Give words that would run a script, or ask outside, were they taken for a page."""
+    return (
+        f"</td></title></style></svg><script>window.hit=1;fetch('{url}/script')</script>"
+        f"<img src={url}/image onerror=window.hit=1><link rel=stylesheet href={url}/style>"
+        f"\"'><svg onload=window.hit=1><iframe src={url}/frame></iframe>"
+    )
+
+
+def test_a_build_sheet_with_hostile_words_runs_no_script_and_asks_for_nothing(
+    chrome: Tablet, tmp_path: Path
+) -> None:
+    with elsewhere("") as (other, asked):
+        evil = hostile(other)
+        run(tmp_path, *NEW[:-1], evil[:100], "--person", f"<img src={other}/person>")
+        (build,) = (tmp_path / "data" / "builds").iterdir()
+        said = f"note {evil}\n.004; {evil}\n.003 ! {evil}\nskip {evil}\nquit\n"
+        run(tmp_path, "resume", build.name, "--plain", "--person", evil[:110], typed=said)
+        assert len(read_records(build)) > 3
+        page = tmp_path / "sheet.html"
+        page.write_text(run(tmp_path, "sheet", build.name, "--as", "html"), encoding="utf-8")
+        chrome.driver.get(page.as_uri())
+        text = chrome.find("body").text
+        assert text.count("<script>window.hit=1") > 1, "the words stand there as words"
+        assert chrome.driver.execute_script("return window.hit") is None
+        assert not chrome.driver.find_elements("css selector", "iframe, [onload], [onerror]")
+        chrome.listen()
+        files = [each for each in chrome.asked if not each.startswith(("data:", "about:"))]
+        assert files == [page.as_uri()]
+        assert asked == []
+        # The same words, taken for a page, would have done both.
+        page.write_text(evil.removeprefix("</td></title></style></svg>"), encoding="utf-8")
+        chrome.driver.get(page.as_uri())
+        assert chrome.wait("return window.hit") == 1
+        assert "/image" in asked
 
 
 def test_a_bench_that_is_left_says_so_and_opens_again(chrome: Tablet, tmp_path: Path) -> None:

@@ -2,13 +2,16 @@
 
 from datetime import timedelta
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from driving import Table, small
+from snugset.bench import BuildError
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
 from snugset.guide.people import folded, initials
+from snugset.plan.addresses import Addresses
 
 LOOK = Address("cover.second-look")
 LOOKED = """\
@@ -226,3 +229,18 @@ def test_on_a_container_it_is_asked_once_at_its_end() -> None:
     bench.until_step("rods.second-look")
     bench.taken("Robin")
     assert bench.at == "after"
+
+
+def test_the_looks_own_address_is_known_to_the_checker_and_kept_for_it() -> None:
+    bench = small(LOOKED)
+    known = Addresses(bench.plan.procedure, bench.plan.engine)
+    assert known.wrong("cover.second-look") == ("", "")
+    assert known.wrong("cover.second-look@1")[0]
+    assert known.wrong("after.second-look")[0].startswith("there is no step")
+    each = "- each: e\n  over: cylinders\n  steps:\n    - do: seat\n      second-look: yes\n"
+    inside = small(each)
+    placed = Addresses(inside.plan.procedure, inside.plan.engine)
+    assert placed.wrong("seat.second-look@5") == ("", "")
+    assert placed.wrong("seat.second-look")[0].endswith("there are 1, 5, 3, 6, 2 and 4")
+    with pytest.raises(BuildError, match="is its second look's own"):
+        small("- do: cover\n  second-look: yes\n- do: cover.second-look\n")

@@ -1,6 +1,5 @@
 """A figure that a procedure asks for, and the one door that reads its value."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
@@ -20,6 +19,7 @@ from snugset.files.values import (
 from snugset.trade.fault import FigureError
 from snugset.trade.thread import read_thread
 from snugset.units import Quantity, UnitError, check_band, read, read_list, read_window
+from snugset.values import dataclass
 
 __all__ = [
     "FORMS",

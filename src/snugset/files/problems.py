@@ -2,10 +2,10 @@
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import islice
 
 from snugset.files.characters import cells, shown
+from snugset.values import dataclass
 
 _MOST = 200
 _WIDTH = 96

@@ -1,12 +1,12 @@
 """What a procedure file holds: figures, and the ordered steps in their phases."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from snugset.files.conditions import Condition
 from snugset.files.figures import Figure
 from snugset.files.problems import Mark
 from snugset.files.shapes import Block
+from snugset.values import dataclass, field
 
 VIEWS = ("map", "crank", "ledger", "list")
 

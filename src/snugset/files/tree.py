@@ -6,7 +6,6 @@ stay what was typed until a shape reads them.
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 import yaml
@@ -14,6 +13,7 @@ import yaml
 from snugset.files.characters import FORBIDDEN, name
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.syntax import DEEPEST, NESTED, explain
+from snugset.values import dataclass
 
 __all__ = ["Fields", "Items", "Mark", "Node", "Scalar", "decode", "parse"]
 

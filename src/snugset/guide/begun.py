@@ -1,13 +1,13 @@
 """Bridges whose steps at a setting point were begun and not ended."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from snugset.files.steps import Step
 from snugset.guide.address import Address
 from snugset.guide.state import State
 from snugset.plan.places import bridges
 from snugset.plan.plan import Plan
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

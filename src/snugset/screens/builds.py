@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 from typing import Protocol, cast
@@ -19,6 +18,7 @@ from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.base import Base, Plain
 from snugset.screens.doors import Doors, Opening
 from snugset.screens.words import joined, lines, text
+from snugset.values import dataclass
 
 NONE = (
     "No builds yet.",

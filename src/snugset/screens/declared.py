@@ -1,6 +1,6 @@
 """Every command of the screens, declared once."""
 
-from dataclasses import dataclass
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

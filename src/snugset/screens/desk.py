@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -21,6 +20,7 @@ from snugset.journal.owner import Owner
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
 from snugset.screens.undoing import follows
+from snugset.values import dataclass
 
 Result = TypeVar("Result")
 

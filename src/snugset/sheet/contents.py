@@ -1,7 +1,6 @@
 """The build sheet: everything that is left of the work, as one frozen value."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.events import Record
@@ -31,6 +30,7 @@ from snugset.sheet.readings import Missing, ReadingRow, final, missing, rows
 from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import SpecRow, specs
 from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
+from snugset.values import dataclass
 
 CAVEAT = (
     "The chain of digests in the journal finds a record that was changed, added or taken out. That "

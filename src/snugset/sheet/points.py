@@ -1,6 +1,5 @@
 """The setting points that were used, and where the crank was brought to."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.kinds.crank import rim_words
@@ -8,6 +7,7 @@ from snugset.guide.kinds.turn import window_words
 from snugset.guide.state import PlannedPoint
 from snugset.sheet.entries import Entry, View
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """What was measured: each reading with its doubt, its limits, and what it leaves open."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import chain
 
 from snugset.guide.kinds.gap import Gap, fitted, window_of
@@ -15,6 +14,7 @@ from snugset.plan.places import valves
 from snugset.sheet.entries import View
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 FLAGS = {"agrees": "as predicted", "off": "off its prediction", "old": "reads as it did before"}
 """What a re-reading says against its prediction, in words."""

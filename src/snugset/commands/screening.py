@@ -1,5 +1,6 @@
 """The full screen, where the terminal has one: the builds, or the build that was asked for."""
 
+import gc
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -8,7 +9,7 @@ from snugset import shipped
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.journal.owner import Owner
-from snugset.journal.shelf import Shelf
+from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.doors import Doors, New, Opening, Start
 
 
@@ -31,8 +32,11 @@ class Sitting:
         self.demos: list[Path] = []
         """The folders of the demo builds that were made."""
 
-    def run(self, start: Start = None) -> None:
+    def run(self, start: Start = None, known: Entry | None = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
+        # What is loaded stays; looking for refuse in it meanwhile is a tenth of the start. The
+        # screens let it be looked for again once they have loaded everything.
+        gc.disable()
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
         doors = Doors(
@@ -43,7 +47,7 @@ class Sitting:
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
         )
-        run(doors, start)
+        run(doors, start, known)
         self._tell_of_demos()
 
     def demo(self) -> Opening:

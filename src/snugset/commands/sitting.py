@@ -14,6 +14,7 @@ from snugset.commands.declare import Given, Place
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
+from snugset.journal.shelf import entry_of
 from snugset.screens.doors import Opening
 
 _ENDINGS = (signal.SIGTERM, signal.SIGHUP)
@@ -36,7 +37,9 @@ def sit(
 ) -> int:
     """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
     if screening.fits(given, place.environ):
-        screening.Sitting(place, who).run(lambda: Opening(folder=folder, clock=clock, fresh=fresh))
+        screening.Sitting(place, who).run(
+            lambda: Opening(folder=folder, clock=clock, fresh=fresh), entry_of(folder)
+        )
         say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
         return 0
     from snugset import plain  # noqa: PLC0415 - after the first picture, where there is one

@@ -2,6 +2,7 @@
 
 import asyncio
 import errno
+import gc
 from collections.abc import Iterable
 from importlib import import_module
 from typing import TYPE_CHECKING
@@ -15,6 +16,7 @@ from textual.worker import WorkerFailed
 
 from snugset.clock import now, utc
 from snugset.journal.owner import Owner
+from snugset.journal.shelf import Entry
 from snugset.screens import commands, looks
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.doors import Doors, Opening, Start
@@ -34,7 +36,7 @@ class SnugsetApp(App[None]):
     CSS = looks.CSS
     ENABLE_COMMAND_PALETTE = True
 
-    def __init__(self, doors: Doors, start: Start = None) -> None:
+    def __init__(self, doors: Doors, start: Start = None, known: Entry | None = None) -> None:
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
@@ -43,6 +45,8 @@ class SnugsetApp(App[None]):
         self.ended = 0
         """The signal that ended them; 0 for none."""
         self._start = start
+        self._known = known
+        """What is known of the build that opens first, before it is read."""
         self._builds: BuildsScreen
         self._desk: Desk | None = None
         for theme in looks.THEMES:
@@ -56,15 +60,20 @@ class SnugsetApp(App[None]):
 
     async def on_mount(self) -> None:
         """Show the list; what was asked for opens over it once the first picture stands."""
-        self._builds = BuildsScreen(opening=self._start is not None)
+        self._builds = BuildsScreen(opening=self._start is not None, known=self._known)
         await self.push_screen(self._builds)
         self.call_after_refresh(self._go_on)
 
     def _go_on(self) -> None:
-        """Open what was asked for, and load what the first reading needs."""
+        """Open what was asked for; without it, load what opening a build will need."""
         if self._start is not None:
             self._builds.make(self._start, must=True)
-        self.run_worker(_prepare, thread=True, name="units")
+        else:
+            self._get_ready()
+
+    def _get_ready(self) -> None:
+        """Load what the first reading needs, once nothing waits to be painted."""
+        self.run_worker(_prepare, thread=True, name="units", group="units", exclusive=True)
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
@@ -73,6 +82,7 @@ class SnugsetApp(App[None]):
         screen = await bench.sit_down(opening, owner)
         self._desk = screen.desk
         await self.push_screen(screen)
+        screen.call_after_refresh(self._get_ready)
 
     def fail(self, error: Exception) -> None:
         """End, since there is nothing to go on with."""
@@ -123,3 +133,6 @@ def _prepare() -> None:
     import_module(_BENCH)
     import_module("snugset.trade.calculators")
     import_module("snugset.units").prepare()
+    if not gc.isenabled():  # as whoever starts the screens left it, for a quicker start
+        gc.freeze()
+        gc.enable()

@@ -94,10 +94,12 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
-    def __init__(self, *, opening: bool = False) -> None:
+    def __init__(self, *, opening: bool = False, known: Entry | None = None) -> None:
         super().__init__()
         self._making = opening
         """Whether a build is being made or opened; the list is not read meanwhile."""
+        self._known = known
+        """The build that is being opened, as far as its head tells."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
@@ -108,7 +110,11 @@ class BuildsScreen(Base):
     def on_mount(self) -> None:
         """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
-        self.query_one("#facts", Plain).put(MOMENT if self._making else "")
+        moment = text(MOMENT if self._making else "")
+        if self._known is not None:
+            told = row(Shelved(entry=self._known, held=False, owner=None))
+            moment = joined([told, text(""), moment])
+        self.query_one("#facts", Plain).put(moment)
 
     def on_screen_resume(self) -> None:
         """Read the list again: a build may have moved."""
@@ -175,7 +181,8 @@ class BuildsScreen(Base):
         if self._making and not must:
             return
         self._making = True
-        self.query_one("#facts", Plain).put(MOMENT)
+        if not must:  # else it stands there already, and says more
+            self.query_one("#facts", Plain).put(MOMENT)
         self.begin_work(partial(self._make, opening, must=must))
 
     async def _make(self, opening: Callable[[], Opening], *, must: bool) -> None:

@@ -1,5 +1,6 @@
 """Factors between units: our own short list of definitions, read by pint on first use."""
 
+from collections.abc import Mapping
 from decimal import Context, Decimal
 from functools import cache
 
@@ -39,9 +40,26 @@ _NAMES = {
     "cc": "1000 * millimetre ** 3", "in³": "inch ** 3",
 }  # fmt: skip
 
+_COUNTED: Mapping[str, tuple[str, Decimal]] = {
+    "s": ("s", Decimal(1)),
+    "min": ("s", Decimal(60)),
+    "h": ("s", Decimal(3600)),
+    "d": ("s", Decimal(86400)),
+    "thou": ("mm", Decimal("0.0254")),
+    "in": ("mm", Decimal("25.4")),
+    "mm": ("mm", Decimal(1)),
+    "deg": ("deg", Decimal(1)),
+    "turn": ("deg", Decimal(360)),
+    "lbf·in": ("lbf·in", Decimal(1)),
+    "lbf·ft": ("lbf·in", Decimal(12)),
+}
+"""Those that a build is opened with, so that it need not wait for the library; a test holds them
+against it."""
+
 EXACT = Context(prec=90)
 """Wide enough that a product of typed figures and factors is exact."""
 _RESULT = Context(prec=28)
+_NONE = ("", Decimal(1))
 
 
 @cache
@@ -67,9 +85,11 @@ def convert(value: Decimal, old: str, new: str) -> Decimal:
     Exact where the result has an end within 28 digits (always from in or thou to mm), else rounded
     there; no trailing zeros are left.
     """
-    sizes = _sizes()
-    found = _RESULT.divide(EXACT.multiply(value, sizes[old]), sizes[new])
-    return plain(found)
+    (one, old_size), (other, new_size) = _COUNTED.get(old, _NONE), _COUNTED.get(new, _NONE)
+    if not one or one != other:
+        sizes = _sizes()
+        old_size, new_size = sizes[old], sizes[new]
+    return plain(_RESULT.divide(EXACT.multiply(value, old_size), new_size))
 
 
 def plain(value: Decimal) -> Decimal:

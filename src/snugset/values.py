@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 
 __all__ = ["FrozenInstanceError", "dataclass", "field", "names", "replace"]
 
-_Key = Callable[[Any], object]
+_Key = Callable[[Any], tuple[Any, ...]]
 
 
 class _Fields(NamedTuple):
@@ -29,6 +29,8 @@ class _Fields(NamedTuple):
     """What stands where none is given, or a `_Field` that makes it."""
     hidden: tuple[str, ...] = ()
     """Those that are not shown."""
+    key: _Key = tuple
+    """Gives the values of all of them."""
 
 
 class _Field(NamedTuple):
@@ -50,10 +52,10 @@ def names(value: object) -> tuple[str, ...]:
 
 def _replace(value: Any, /, **changes: object) -> object:  # noqa: ANN401 - of any class
     """Give a value again with some fields changed; TypeError for one that it has not."""
-    for name in value.__values__.names:
-        if name not in changes:
-            changes[name] = getattr(value, name)
-    made: object = type(value)(**changes)
+    every = value.__values__.names
+    given = dict(zip(every, value.__values__.key(value), strict=True))
+    given.update(changes)
+    made: object = type(value)(**given)
     return made
 
 
@@ -78,7 +80,7 @@ def _dataclass(
             methods["__init__"] = _uncompiled
         if frozen:
             methods |= {"__setattr__": _fixed, "__delattr__": _fixed}
-        key: _Key = attrgetter(*fields.names) if fields.names else _nothing
+        key = fields.key
         if eq:
             methods |= {"__eq__": _equal(key), "__hash__": _hashed(key) if frozen else None}
         if order:
@@ -117,7 +119,15 @@ def _read(plain: type, own: dict[str, Any], *, kw_only: bool) -> tuple[_Fields, 
                 defaults[name] = default
     new = tuple(mine)
     placed = base.placed if kw_only else (*base.placed, *new)
-    return _Fields((*base.names, *new), placed, defaults, hidden), new
+    every = (*base.names, *new)
+    return _Fields(every, placed, defaults, hidden, _key(every)), new
+
+
+def _key(every: tuple[str, ...]) -> _Key:
+    """Give what takes the values of some fields out of one value, as a tuple."""
+    if len(every) > 1:
+        return attrgetter(*every)
+    return lambda value: tuple(getattr(value, name) for name in every)
 
 
 def _uncompiled(self: Any, *args: object, **given: object) -> None:  # noqa: ANN401
@@ -181,10 +191,6 @@ def _ordered(key: Any) -> dict[str, object]:  # noqa: ANN401
         return NotImplemented
 
     return {"__lt__": __lt__}
-
-
-def _nothing(_value: object) -> object:
-    return ()
 
 
 def _fixed(self: object, name: str, _value: object = None) -> None:

@@ -40,7 +40,7 @@ _NAMES = {
     "cc": "1000 * millimetre ** 3", "in³": "inch ** 3",
 }  # fmt: skip
 
-_COUNTED: Mapping[str, tuple[str, Decimal]] = {
+_KNOWN: Mapping[str, tuple[str, Decimal]] = {
     "s": ("s", Decimal(1)),
     "min": ("s", Decimal(60)),
     "h": ("s", Decimal(3600)),
@@ -50,11 +50,13 @@ _COUNTED: Mapping[str, tuple[str, Decimal]] = {
     "mm": ("mm", Decimal(1)),
     "deg": ("deg", Decimal(1)),
     "turn": ("deg", Decimal(360)),
-    "lbf·in": ("lbf·in", Decimal(1)),
-    "lbf·ft": ("lbf·in", Decimal(12)),
+    "N·m": ("N·m", Decimal(1)),
+    "kgf·m": ("N·m", Decimal("9.80665")),
+    "lbf·in": ("N·m", Decimal("0.1129848290276167")),
+    "lbf·ft": ("N·m", Decimal("1.3558179483314004")),
 }
-"""Those that a build is opened with, so that it need not wait for the library; a test holds them
-against it."""
+"""Exact, by the definitions above: of the units that a build is opened with, so that its first
+prompt need not wait for the library. A test holds each against it."""
 
 EXACT = Context(prec=90)
 """Wide enough that a product of typed figures and factors is exact."""
@@ -85,7 +87,7 @@ def convert(value: Decimal, old: str, new: str) -> Decimal:
     Exact where the result has an end within 28 digits (always from in or thou to mm), else rounded
     there; no trailing zeros are left.
     """
-    (one, old_size), (other, new_size) = _COUNTED.get(old, _NONE), _COUNTED.get(new, _NONE)
+    (one, old_size), (other, new_size) = _KNOWN.get(old, _NONE), _KNOWN.get(new, _NONE)
     if not one or one != other:
         sizes = _sizes()
         old_size, new_size = sizes[old], sizes[new]

@@ -1,4 +1,3 @@
-#!/usr/bin/env python3
 """Every quality bar in one table, measured in one run: ``python tests/bench/bars.py [ROWS...]``.
 
 Each file beside this one that is named ``bench_NAME.py`` gives the rows of NAME; with names on the

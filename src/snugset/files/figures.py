@@ -3,7 +3,7 @@
 from decimal import Decimal
 from itertools import pairwise
 
-from snugset.files.characters import FORBIDDEN, name
+from snugset.files.characters import forbidden, name
 from snugset.files.conditions import CHANGES, NOTHING, Condition
 from snugset.files.problems import Mark, did_you_mean, one_of
 from snugset.files.values import (
@@ -163,7 +163,7 @@ def _read_words(figure: Figure, text: str) -> str:
         raise UnitError("empty", "nothing was typed")
     if len(words) > 400:
         raise UnitError("too-long", f"this has {len(words)} characters; shorten it to 400")
-    found = FORBIDDEN.search(words)
+    found = next(forbidden(words), None)
     if found:
         raise UnitError("not-a-number", f"{name(found[0])} stands in this text; take it out")
     if figure.kind == "choice":

@@ -1,0 +1,93 @@
+"""Memory at the most, after a whole V8 build was answered on the screen, against the bare app."""
+
+import os
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from statistics import median
+from tempfile import TemporaryDirectory
+
+from bench.table import Row, interleaved
+
+BAR = 1.6
+RUNS = 1
+_ANSWERS = Path(__file__).parents[1] / "walk" / "v8-bridged-hydraulic-answers.yaml"
+_ALONE = """
+import sys
+sys.modules.update(dict.fromkeys(("numpy", "uncertainties", "scipy", "pytest")))
+"""
+"""The tests' libraries, which an installed program has not, are not to be had."""
+_BARE = """
+import asyncio
+from textual.app import App
+from textual.widgets import Static
+
+class Bare(App):
+    def compose(self):
+        yield Static("Bare frame")
+
+async def main():
+    async with Bare().run_test(size=(80, 24)) as pilot:
+        await pilot.pause()
+
+asyncio.run(main())
+"""
+_WHOLE = """
+import asyncio, sys
+from pathlib import Path
+from snugset.files.answers import Person, Wait
+from snugset.guide.address import Address
+from snugset.journal.shelf import Shelf
+from snugset.play import Paced, play, read_answers_file
+from snugset.screens.app import SnugsetApp
+from snugset.screens.doors import Doors, Opening
+
+file, data = Path(sys.argv[1]), Path(sys.argv[2])
+answers = read_answers_file(file)
+folder = play(file, Shelf(data), stop_before=0).folder
+clock = Paced(answers.start)
+doors = Doors(shelf=Shelf(data), person="Wren", demo=None, begin=None)
+app = SnugsetApp(doors, lambda: Opening(folder=folder, clock=clock, fresh=True))
+
+async def main():
+    async with app.run_test(size=(80, 24)) as pilot:
+        while app._desk is None or "pint" not in sys.modules:
+            await pilot.pause(0.05)
+        desk = app._desk
+        for entry in answers.answers:
+            if isinstance(entry, Wait):
+                clock.advance(entry.time.number("s"))
+                await desk.refresh()
+            elif not isinstance(entry, Person):
+                clock.advance(answers.pace.number("s"))
+                await desk.say(entry.text, Address.parse(entry.at))
+            app.screen.show(desk.look)
+            await pilot.pause()
+        assert desk.look.prompt is None, desk.look.prompt
+
+asyncio.run(main())
+app.let_go()
+"""
+
+
+def most(code: str, *words: str) -> float:
+    """Run Python; the most memory that it held, MiB."""
+    pid = os.posix_spawn(sys.executable, [sys.executable, "-c", _ALONE + code, *words], os.environ)
+    _, status, used = os.wait4(pid, 0)
+    if status:
+        raise SystemExit(f"a run ended with {os.waitstatus_to_exitcode(status)}")
+    return used.ru_maxrss / (1024 * (1024 if sys.platform == "darwin" else 1))
+
+
+def whole() -> float:
+    """Answer a whole build in a folder of its own."""
+    with TemporaryDirectory(prefix="snugset-bench-") as data:
+        return most(_WHOLE, str(_ANSWERS), data)
+
+
+def rows() -> Iterator[Row]:
+    """Run both by turns, without a terminal: every frame is made, none is written."""
+    found = interleaved({"bare": lambda: most(_BARE), "whole": whole}, RUNS, warm=0)
+    bare, ours = median(found["bare"]), median(found["whole"])
+    detail = f"{ours:.0f} MiB against {bare:.0f} MiB"
+    yield Row("memory after a whole V8 build against the bare app", ours / bare, "×", BAR, detail)

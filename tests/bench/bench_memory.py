@@ -1,4 +1,4 @@
-"""Memory at the most, after a whole V8 build was answered on the screen, against the bare app."""
+"""Memory at its most, after a whole V8 build was answered on the screen, against the bare app."""
 
 import os
 import sys

@@ -1,6 +1,5 @@
 """The full screen, where the terminal has one: the builds, or the build that was asked for."""
 
-import gc
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -34,9 +33,6 @@ class Sitting:
 
     def run(self, start: Start = None, known: Entry | None = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
-        # What is loaded stays; looking for refuse in it meanwhile is a tenth of the start. The
-        # screens let it be looked for again once they have loaded everything.
-        gc.disable()
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
         doors = Doors(

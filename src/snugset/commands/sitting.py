@@ -1,5 +1,6 @@
 """Sitting down to a build: the front end, until it is left."""
 
+import gc
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -42,6 +43,7 @@ def sit(
         )
         say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
         return 0
+    gc.enable()
     from snugset import plain  # noqa: PLC0415 - after the first picture, where there is one
     from snugset.bench import Bench  # noqa: PLC0415 - as above
 

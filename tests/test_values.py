@@ -41,6 +41,11 @@ def _family(made: Any, default: Any) -> dict[str, Any]:  # noqa: ANN401 - either
         at: int
         seen: list[int] = default(default_factory=list)
 
+    @made(frozen=True, slots=True, order=True)
+    class Aside:
+        at: int
+        about: str | None = default(default=None, compare=False)
+
     @made(frozen=True, slots=True, eq=False)
     class Alone:
         at: int
@@ -59,7 +64,7 @@ def _family(made: Any, default: Any) -> dict[str, Any]:  # noqa: ANN401 - either
         def __hash__(self) -> int:
             return 7
 
-    return {each.__name__: each for each in (Placed, Named, Sorted, Moving, Alone, Checked)}
+    return {each.__name__: each for each in (Placed, Named, Sorted, Moving, Aside, Alone, Checked)}
 
 
 OURS = _family(values.dataclass, values.field)
@@ -72,6 +77,13 @@ SIGHTS: dict[str, Callable[[dict[str, Any]], object]] = {
     "unequal": lambda of: of["Placed"]("x") == of["Placed"]("x", 3),
     "of another class": lambda of: of["Placed"]("x") == of["Sorted"]("x", 2),
     "one field": lambda of: of["Alone"](1) == of["Alone"](1),
+    "set aside": lambda of: (
+        of["Aside"](1, "a") == of["Aside"](1, "b"),
+        hash(of["Aside"](1, "a")) == hash(of["Aside"](1)),
+        of["Aside"](1, "b") < of["Aside"](1, "a"),
+        repr(of["Aside"](1)),
+        len({of["Aside"](1, "a"), of["Aside"](1, "b")}),
+    ),
     "hash": lambda of: hash(of["Placed"]("x")) == hash(of["Placed"]("x")),
     "hashed": lambda of: len({of["Sorted"]("a"), of["Sorted"]("a"), of["Sorted"]("b")}),
     "own equality": lambda of: (of["Checked"](1) == of["Checked"](1), hash(of["Checked"](1))),

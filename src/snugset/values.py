@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 __all__ = ["FrozenInstanceError", "dataclass", "field", "names", "replace"]
 
 _Key = Callable[[Any], tuple[Any, ...]]
+_NONE: object = object()
+"""Stands where there is no default."""
 
 
 class _Fields(NamedTuple):
@@ -29,6 +31,8 @@ class _Fields(NamedTuple):
     """What stands where none is given, or a `_Field` that makes it."""
     hidden: tuple[str, ...] = ()
     """Those that are not shown."""
+    aside: tuple[str, ...] = ()
+    """Those that do not count when two values are compared."""
     key: _Key = tuple
     """Gives the values of all of them."""
 
@@ -37,7 +41,9 @@ class _Field(NamedTuple):
     """What is said of a field beside its type."""
 
     default_factory: Callable[[], object] | None = None
+    default: object = _NONE
     repr: bool = True
+    compare: bool = True
 
 
 class _FrozenInstanceError(AttributeError):
@@ -80,7 +86,7 @@ def _dataclass(
             methods["__init__"] = _uncompiled
         if frozen:
             methods |= {"__setattr__": _fixed, "__delattr__": _fixed}
-        key = fields.key
+        key = _key(tuple(n for n in fields.names if n not in fields.aside))
         if eq:
             methods |= {"__eq__": _equal(key), "__hash__": _hashed(key) if frozen else None}
         if order:
@@ -104,7 +110,7 @@ def _dataclass(
 def _read(plain: type, own: dict[str, Any], *, kw_only: bool) -> tuple[_Fields, tuple[str, ...]]:
     """Take the fields out of a class's body; all of them, and the names that are new."""
     base: _Fields = getattr(plain, "__values__", _Fields())
-    defaults, hidden = dict(base.defaults), base.hidden
+    defaults, hidden, aside = dict(base.defaults), base.hidden, base.aside
     mine = []
     for name, hint in own.get("__annotations__", {}).items():
         if str(hint).startswith("typing.ClassVar"):
@@ -112,15 +118,18 @@ def _read(plain: type, own: dict[str, Any], *, kw_only: bool) -> tuple[_Fields, 
         if name not in base.names:
             mine.append(name)
         if name in own:
-            default = own.pop(name)
-            if isinstance(default, _Field) and not default.repr:
-                hidden = (*hidden, name)
-            if not isinstance(default, _Field) or default.default_factory:
-                defaults[name] = default
+            said = own.pop(name)
+            found = said if isinstance(said, _Field) else _Field(default=said)
+            hidden += () if found.repr else (name,)
+            aside += () if found.compare else (name,)
+            if found.default_factory:
+                defaults[name] = found
+            elif found.default is not _NONE:
+                defaults[name] = found.default
     new = tuple(mine)
     placed = base.placed if kw_only else (*base.placed, *new)
     every = (*base.names, *new)
-    return _Fields(every, placed, defaults, hidden, _key(every)), new
+    return _Fields(every, placed, defaults, hidden, aside, _key(every)), new
 
 
 def _key(every: tuple[str, ...]) -> _Key:

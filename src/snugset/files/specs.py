@@ -119,7 +119,7 @@ def _read(name: str, draft: _Draft, figures: Mapping[str, Figure] | None, into: 
     value: SpecValue = None
     if figures is not None and name not in figures:
         near = into.near(name, figures) or "; take it out"
-        into.add(draft.mark, f"the procedure asks for no figure {quote(name)}{near}")
+        into.add(draft.mark, f"the procedure asks for no figure {quote(name)}{near}", (name,))
     elif figures is not None:
         value = _value(figures[name], draft, into)
     return Spec(
@@ -137,16 +137,19 @@ def _value(figure: Figure, draft: _Draft, into: Problems) -> SpecValue:
     if draft.value is None:
         if not figure.none:
             into.add(
-                draft.mark, f"{quote(figure.name)} must be had; the work cannot go on without it"
+                draft.mark,
+                f"{quote(figure.name)} must be had; the work cannot go on without it",
+                (figure.name,),
             )
         return None
     if figure.assumes and not draft.assumes:
-        into.add(draft.mark, f"“assumes” is missing here; it answers {quote(figure.assumes)}")
+        text = f"“assumes” is missing here; it answers {quote(figure.assumes)}"
+        into.add(draft.mark, text, (figure.name,))
     text, mark = draft.value
     try:
         return read_value(figure, text)
     except UnitError as error:
-        into.add(mark, error.message)
+        into.add(mark, error.message, (figure.name,))
         return None
 
 
@@ -163,4 +166,5 @@ def _check_within(specs: Mapping[str, Spec], figures: Mapping[str, Figure], into
                 spec.mark,
                 f"{spec.value} lies outside {quote(window.name)}, {show_value(window.value)}; "
                 "mend one of them",
+                (name, window.name),
             )

@@ -31,7 +31,7 @@ class Sitting:
         self.demos: list[Path] = []
         """The folders of the demo builds that were made."""
 
-    def run(self, start: Start = None, known: Entry | None = None) -> None:
+    def run(self, start: Start = None, head: Entry | None = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
@@ -42,8 +42,9 @@ class Sitting:
             begin=self.begin,
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
+            known=known,
         )
-        run(doors, start, known)
+        run(doors, start, head)
         self._tell_of_demos()
 
     def demo(self) -> Opening:
@@ -92,3 +93,14 @@ class Sitting:
                 f"To go on: {resuming(folder.name, there)}",
                 f"When you are through with it, delete {scratch}",
             )
+
+
+def known(named: str) -> Mapping[str, str]:
+    """Give what an engine knows of a calculator's keys; FigureError if there is no such engine."""
+    from snugset.commands.figuring import engine  # noqa: PLC0415 - for a calculator only
+    from snugset.trade.fault import FigureError  # noqa: PLC0415 - as above
+
+    try:
+        return engine(named)
+    except CommandError as error:
+        raise FigureError("engine", str(error).removeprefix("engine: ")) from error

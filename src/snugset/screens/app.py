@@ -36,22 +36,25 @@ class SnugsetApp(App[None]):
     CSS = looks.CSS
     ENABLE_COMMAND_PALETTE = True
 
-    def __init__(self, doors: Doors, start: Start = None, known: Entry | None = None) -> None:
+    def __init__(self, doors: Doors, start: Start = None, head: Entry | None = None) -> None:
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
+        self.forms: dict[str, dict[str, str]] = {}
+        """What is typed in the calculators' forms, by build and calculator."""
         self.failure: BaseException | None = None
         """What ended the screens, where something went wrong."""
         self.ended = 0
         """The signal that ended them; 0 for none."""
         self._start = start
-        self._known = known
+        self._head = head
         """What is known of the build that opens first, before it is read."""
         self._builds: BuildsScreen
         self._desk: Desk | None = None
         for theme in looks.THEMES:
             self.register_theme(theme)
         self.theme = looks.DARK.name
+        self.animation_level = "none"  # a text that glides costs a slow line many pictures
 
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""
@@ -60,7 +63,7 @@ class SnugsetApp(App[None]):
 
     async def on_mount(self) -> None:
         """Show the list; what was asked for opens over it once the first picture stands."""
-        self._builds = BuildsScreen(opening=self._start is not None, known=self._known)
+        self._builds = BuildsScreen(opening=self._start is not None, head=self._head)
         await self.push_screen(self._builds)
         self.call_after_refresh(self._go_on)
 

@@ -94,11 +94,11 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
-    def __init__(self, *, opening: bool = False, known: Entry | None = None) -> None:
+    def __init__(self, *, opening: bool = False, head: Entry | None = None) -> None:
         super().__init__()
         self._making = opening
         """Whether a build is being made or opened; the list is not read meanwhile."""
-        self._known = known
+        self._head = head
         """The build that is being opened, as far as its head tells."""
 
     def body(self) -> ComposeResult:
@@ -111,8 +111,8 @@ class BuildsScreen(Base):
         """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
         moment = text(MOMENT if self._making else "")
-        if self._known is not None:
-            told = row(Shelved(entry=self._known, held=False, owner=None))
+        if self._head is not None:
+            told = row(Shelved(entry=self._head, held=False, owner=None))
             moment = joined([told, text(""), moment])
         self.query_one("#facts", Plain).put(moment)
 

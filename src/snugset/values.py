@@ -51,8 +51,8 @@ class _FrozenInstanceError(AttributeError):
 
 
 def names(value: object) -> tuple[str, ...]:
-    """Name the fields of a value in their order; none if it is not one of these."""
-    found: _Fields = getattr(type(value), "__values__", _Fields())
+    """Name the fields of a value, or of a class of them, in order; none if it is not one."""
+    found: _Fields = getattr(value, "__values__", _Fields())
     return found.names
 
 

@@ -22,7 +22,7 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"filling"}),
     frozenset({"opening"}),
     frozenset({"play", "plain", "revising", "schemas", "sheets", "shipped"}),
-    frozenset({"screens"}),
+    frozenset({"screens", "serving"}),
     frozenset({"commands"}),
     frozenset({"cli"}),
     frozenset({"__main__"}),
@@ -95,6 +95,12 @@ def test_the_core_knows_no_file_clock_or_screen(path: Path) -> None:
 def test_only_the_door_of_units_imports_pint() -> None:
     doors = {p.relative_to(SOURCE).as_posix() for p in FILES if "pint" in set(_imports(p))}
     assert doors == {"units/factors.py"}
+
+
+def test_only_serving_imports_the_web_server() -> None:
+    web = {"aiohttp", "textual_serve"}
+    rooms = {_room(p) for p in FILES if {m.split(".")[0] for m in _imports(p)} & web}
+    assert rooms == {"serving"}
 
 
 def test_only_the_page_imports_the_template_engine() -> None:

@@ -139,6 +139,7 @@ async def test_until_a_build_is_read_its_head_tells_where_it_stands(there: Stage
         async with asyncio.timeout(20):
             while not isinstance(app.screen, BenchScreen):  # noqa: ASYNC110 - it tells nobody
                 await asyncio.sleep(0.01)
+        await pilot.pause()
     app.let_go()
 
 

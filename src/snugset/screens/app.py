@@ -5,6 +5,7 @@ import errno
 import gc
 from collections.abc import Iterable
 from importlib import import_module
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -15,6 +16,7 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from snugset.clock import now, utc
+from snugset.journal.errors import OpenElsewhere
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Entry
 from snugset.screens import commands, looks
@@ -27,6 +29,8 @@ if TYPE_CHECKING:
 
 _BENCH = "snugset.screens.bench"
 """Loaded after the first picture: the whole guide comes with it."""
+_PAUSE = 0.2
+"""Seconds between two tries to open a build that is open elsewhere."""
 
 
 class SnugsetApp(App[None]):
@@ -59,6 +63,10 @@ class SnugsetApp(App[None]):
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""
         found = super().get_driver_class()
+        if found.__name__ == "WebDriver":
+            from snugset.screens.browser import Browser  # noqa: PLC0415 - in a browser only
+
+            return Browser
         return Terminal if found is LinuxDriver else found
 
     async def on_mount(self) -> None:
@@ -82,7 +90,15 @@ class SnugsetApp(App[None]):
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
-        screen = await bench.sit_down(opening, owner)
+        until = monotonic() + self.doors.patience
+        while True:
+            try:
+                screen = await bench.sit_down(opening, owner)
+                break
+            except OpenElsewhere:
+                if monotonic() >= until:
+                    raise
+                await asyncio.sleep(_PAUSE)
         self._desk = screen.desk
         await self.push_screen(screen)
         screen.call_after_refresh(self._get_ready)

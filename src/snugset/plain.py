@@ -26,7 +26,7 @@ note TEXT        keeps a remark here
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
 again READING    at a finished reading: measure it again (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over
-stage            all the rest of this torque stage is done
+stage, stage 5   all of this torque stage is done; five of it are so far
 @ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35
 why              why this step, and its cautions again
 list             what is done and what is to come

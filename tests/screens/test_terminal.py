@@ -118,10 +118,10 @@ Bench.say = say
 DRAWN = """
 from snugset.screens.page import Page
 put = Page.put
-def failing(self, parts):
+def failing(self, parts, **stay):
     if any("not had" in p.plain for p in parts):
         raise RuntimeError("planted [bold]")
-    put(self, parts)
+    put(self, parts, **stay)
 Page.put = failing
 """
 

@@ -50,7 +50,7 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         raise TypeError(found.step.kind)
     if answer.verb != "again" and answer.verb not in kind.verbs:
         # A word that is no verb here is an answer like any other: “none” can be a choice.
-        answer = replace(answer, verb="say", text=answer.verb)
+        answer = replace(answer, verb="say", text=f"{answer.verb} {answer.text}".strip())
     return kind.decide(found, answer)
 
 

@@ -4,6 +4,8 @@ from collections.abc import Callable, Mapping
 
 from textual.content import Content
 
+from snugset.guide.address import Address
+from snugset.guide.ruling import Decision
 from snugset.guide.state import PlannedPoint
 from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
@@ -11,7 +13,7 @@ from snugset.screens.views import crank, ledger, listing
 from snugset.screens.views import map as fastener_map
 
 
-def _map(look: Look, width: int, height: int) -> Content:
+def _map(look: Look, width: int, height: int, coming: Decision | None) -> Content:
     """Draw the group of this step, else the first of the engine."""
     asked, engine = look.prompt, look.plan.engine
     step = look.plan.steps.get(asked.address.step) if asked else None
@@ -41,8 +43,19 @@ def _map(look: Look, width: int, height: int) -> Content:
         order = keys_of(engine, name, step.block.only, step.block.order)
     at = order.index(here) + 1 if here in order else len(order)
     following = order[at] if at < len(order) else ""
+    if coming is not None and step is not None:
+        done |= _closed(coming, step.id, stage)
     drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
     return fastener_map.view(drawn, look.state, width, height)
+
+
+def _closed(coming: Decision, step: str, stage: str) -> set[str]:
+    """Give the fasteners of a stage that an answer would close, where it is a count."""
+    done = [Address.parse(e.body["at"]) for e in coming.events if e.kind == "done"]
+    if len(done) < 2:
+        return set()
+    places = [at.place for at in done if at.step == step]
+    return {p.rpartition(".")[2] for p in places if p.rpartition(".")[0] == stage}
 
 
 def _point(look: Look) -> PlannedPoint | None:
@@ -58,21 +71,21 @@ def _point(look: Look) -> PlannedPoint | None:
     return None
 
 
-def _crank(look: Look, width: int, height: int) -> Content:
+def _crank(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
     return crank.view(look.plan, look.state, _point(look), width, height)
 
 
-def _ledger(look: Look, width: int, height: int) -> Content:
+def _ledger(look: Look, width: int, height: int, coming: Decision | None) -> Content:
     here = look.prompt.address.place if look.prompt else ""
     return ledger.view(look.plan, look.state, here, width, height)
 
 
-def _list(look: Look, width: int, height: int) -> Content:
+def _list(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
     here = look.prompt.address.step if look.prompt else ""
     return listing.view(look.standing, here, width, height)
 
 
-VIEWS: Mapping[str, Callable[[Look, int, int], Content]] = {
+VIEWS: Mapping[str, Callable[[Look, int, int, Decision | None], Content]] = {
     "map": _map,
     "crank": _crank,
     "ledger": _ledger,
@@ -80,6 +93,12 @@ VIEWS: Mapping[str, Callable[[Look, int, int], Content]] = {
 }
 
 
-def beside(look: Look, name: str, width: int, height: int) -> Content:
-    """Draw one view for a space of so many cells."""
-    return VIEWS[name](look, width, height)
+FOLLOWING = ("map", "ledger")
+"""Views that show what is being typed."""
+
+
+def beside(
+    look: Look, name: str, width: int, height: int, coming: Decision | None = None
+) -> Content:
+    """Draw one view for a space of so many cells; `coming` is what is being typed."""
+    return VIEWS[name](look, width, height, coming)

@@ -1,29 +1,9 @@
 """Every command of the screens, declared once."""
 
-from dataclasses import dataclass
+from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.sight import SIGHT
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Command:
-    """One command on some screens."""
-
-    name: str
-    """The screen's method is ``action_`` and this name."""
-    key: str
-    shown: str
-    """The key as the footer and the help show it."""
-    footer: str
-    palette: str
-    """What the command palette calls it."""
-    help: str
-    screens: tuple[str, ...]
-    footed: bool = True
-    """Whether it stands in the footer; the others are in help and palette only."""
-    priority: bool = False
-    """Whether it comes before the field that is typed in."""
-
-
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help")
+__all__ = ["COMMANDS", "EVERYWHERE", "Command"]
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -266,4 +246,5 @@ COMMANDS: tuple[Command, ...] = (
         screens=EVERYWHERE,
         priority=True,
     ),
+    *SIGHT,
 )

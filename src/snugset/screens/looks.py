@@ -56,7 +56,14 @@ Screen { layout: vertical; }
 #view { text-wrap: nowrap; text-overflow: clip; }
 .coming-back #view { display: none; }
 .coming-back #ask { width: 100%; }
-#prompt { height: 1fr; min-height: 1; padding-top: 1; color: $foreground; }
+#prompt { height: 1fr; min-height: 1; color: $foreground; }
+#large { height: 4; }
+#detail { height: 1fr; }
+#far { display: none; }
+.far #far { display: block; height: 1fr; }
+.far #view, .tiny #view { display: none; }
+.far #ask, .tiny #ask { width: 100%; }
+.flat #keys { display: none; }
 #under { height: 1; background: $surface; }
 #typing { height: 1; background: $surface; }
 #cue { width: auto; height: 1; color: $accent; text-style: bold; }

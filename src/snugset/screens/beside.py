@@ -5,8 +5,8 @@ from collections.abc import Callable, Mapping
 from textual.content import Content
 
 from snugset.guide.address import Address
+from snugset.guide.crank_now import crank_now
 from snugset.guide.ruling import Decision
-from snugset.guide.state import PlannedPoint
 from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
 from snugset.screens.views import crank, ledger, listing
@@ -43,9 +43,14 @@ def _map(look: Look, width: int, height: int, coming: Decision | None) -> Conten
         order = keys_of(engine, name, step.block.only, step.block.order)
     at = order.index(here) + 1 if here in order else len(order)
     following = order[at] if at < len(order) else ""
-    if coming is not None and step is not None:
-        done |= _closed(coming, step.id, stage)
-    drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
+    counted = _closed(coming, step.id, stage) if coming is not None and step is not None else set()
+    drawn = fastener_map.Look(
+        group=group,
+        current=here,
+        done=frozenset(done & set(group.places)),
+        following=following,
+        counted=frozenset(counted),
+    )
     return fastener_map.view(drawn, look.state, width, height)
 
 
@@ -58,21 +63,11 @@ def _closed(coming: Decision, step: str, stage: str) -> set[str]:
     return {p.rpartition(".")[2] for p in places if p.rpartition(".")[0] == stage}
 
 
-def _point(look: Look) -> PlannedPoint | None:
-    """Find the setting point of the prompt: by its key, or by the cylinder that it is at."""
-    asked = look.prompt
-    if asked is None:
-        return None
-    place = asked.address.place
-    for planned in look.state.planned.values():
-        for point in planned.points:
-            if place == point.key or {place, place.rstrip("IE")} & set(point.places):
-                return point
-    return None
-
-
 def _crank(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
-    return crank.view(look.plan, look.state, _point(look), width, height)
+    asked = look.prompt.address if look.prompt else None
+    step, place = (asked.step, asked.place) if asked else ("", "")
+    now = crank_now(look.plan, look.state, step, place)
+    return crank.view(now, look.plan.engine, width, height)
 
 
 def _ledger(look: Look, width: int, height: int, coming: Decision | None) -> Content:

@@ -30,6 +30,17 @@ def wrapped(parts: Sequence[Content], width: int) -> list[Content]:
     return [line for part in parts for line in part.wrap(max(1, width))]
 
 
+def flowed(parts: Iterable[str], width: int) -> list[Content]:
+    """Set short texts one after the other; none of them is broken over two lines."""
+    found: list[str] = []
+    for part in parts:
+        if found and len(found[-1]) + 2 + len(part) <= width:
+            found[-1] += f"  {part}"
+        else:
+            found.append(part)
+    return [text(short(line, width)) for line in found]
+
+
 def short(words: str, cells: int) -> str:
     """Cut a text to so many cells, with an ellipsis for what is left out."""
     return text(words).truncate(max(1, cells), ellipsis=True).plain

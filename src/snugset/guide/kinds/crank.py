@@ -84,14 +84,19 @@ def as_planned(point: Point) -> PlannedPoint:
     )
 
 
-def rim_words(damper: Quantity, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
-    """Give the aim from the nearest mark on the damper's rim, as an angle and a length."""
+def rim_words(damper: Quantity | None, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
+    """Give the aim from the nearest mark on the damper's rim, as an angle and a length.
+
+    Nothing where the damper's diameter is not known.
+    """
     found = reading(aim, marks)
+    if damper is None:
+        return ""
     if found.past == 0:
-        return f"On the damper: {found.words}."
+        return found.words
     inches = distance(damper.in_("in"), abs(found.past))
     millimetres = distance(damper.in_("mm"), abs(found.past))
-    return f"On the damper: {found.words}, {inches:.2f} in = {millimetres:.0f} mm round the rim."
+    return f"{found.words}, {inches:.2f} in = {millimetres:.0f} mm round the rim"
 
 
 def point_facts(scene: Scene) -> tuple[str, ...]:
@@ -104,8 +109,9 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     crank = scene.state.condition.crank
     if crank is not None:
         facts.append(f"From where it stands: {wrap(point.aim - crank):.0f}° on.")
-    if engine.damper is not None:
-        facts.append(rim_words(engine.damper, point.aim, engine.marks))
+    rim = rim_words(engine.damper, point.aim, engine.marks)
+    if rim:
+        facts.append(f"On the damper: {rim}.")
     facts.append("Enter: it stands at the aim. Or type the degrees past the mark where it stands.")
     return tuple(facts)
 

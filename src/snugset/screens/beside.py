@@ -6,6 +6,7 @@ from textual.content import Content
 
 from snugset.guide.address import Address
 from snugset.guide.crank_now import crank_now
+from snugset.guide.ledger import ledger as ledger_of
 from snugset.guide.ruling import Decision
 from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
@@ -71,8 +72,19 @@ def _crank(look: Look, width: int, height: int, _coming: Decision | None) -> Con
 
 
 def _ledger(look: Look, width: int, height: int, coming: Decision | None) -> Content:
-    here = look.prompt.address.place if look.prompt else ""
-    return ledger.view(look.plan, look.state, here, width, height)
+    return _readings(look, (width, height), coming, rounds=False)
+
+
+def _rounds(look: Look, width: int, height: int, coming: Decision | None) -> Content:
+    return _readings(look, (width, height), coming, rounds=True)
+
+
+def _readings(
+    look: Look, room: tuple[int, int], coming: Decision | None, *, rounds: bool
+) -> Content:
+    asked = look.prompt.address if look.prompt else None
+    found = ledger_of(look.plan, look.state, asked, coming.events if coming else ())
+    return ledger.view(found, asked.place if asked else "", *room, rounds=rounds)
 
 
 def _list(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
@@ -84,11 +96,12 @@ VIEWS: Mapping[str, Callable[[Look, int, int, Decision | None], Content]] = {
     "map": _map,
     "crank": _crank,
     "ledger": _ledger,
+    "rounds": _rounds,
     "list": _list,
 }
 
 
-FOLLOWING = ("map", "ledger")
+FOLLOWING = ("map", "ledger", "rounds")
 """Views that show what is being typed."""
 
 

@@ -73,7 +73,7 @@ COMMANDS: tuple[Command, ...] = (
         shown="F7",
         footer="view",
         palette="The next view",
-        help="The next view beside the prompt: map, crank, ledger, list.",
+        help="The next view beside the prompt: map, crank, ledger, rounds, list.",
         screens=("bench",),
         priority=True,
     ),

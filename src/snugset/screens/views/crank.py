@@ -53,25 +53,24 @@ def view(now: CrankNow, engine: Engine, width: int, height: int) -> Content:
 
 def _row(now: CrankNow, key: str, room: int) -> str:
     """Draw when a cylinder's valves, or one valve, are open; ``?`` where no card says it."""
-    arcs = {name: arc for name, arc in now.closed.items() if name.rstrip("IE") == key.rstrip("IE")}
-    cells = []
-    for number in range(room):
-        angle = CYCLE * (2 * number + 1) / (2 * room)
-        if not arcs:
-            cells.append("?" if number % 4 == 1 else " ")
-            continue
-        intake, exhaust = (_opened(arcs[f"{key.rstrip('IE')}{end}"], angle) for end in "IE")
-        if now.over == "valves":
-            one = intake if key.endswith("I") else exhaust
-            intake = exhaust = one
-        cells.append(OPEN[intake, exhaust])
+    cylinder = key.rstrip("IE")
+    ends = key[len(cylinder) :] * 2 or "IE"
+    arcs = [now.closed[f"{cylinder}{end}"] for end in ends] if now.closed else []
+    if arcs:
+        intake, exhaust = (_opened(arc, room) for arc in arcs)
+        cells = [OPEN[each] for each in zip(intake, exhaust, strict=True)]
+    else:
+        cells = ["?" if number % 4 == 1 else " " for number in range(room)]
     if now.crank is not None:
         cells[_cell(now.crank, room)] = "┃"
     return "".join(cells)
 
 
-def _opened(arc: Arc, angle: Decimal) -> bool:
-    return not arc.holds(angle)
+def _opened(arc: Arc, room: int) -> list[bool]:
+    """Tell for the middle of each cell whether the valve is off its seat, or may be."""
+    low, length, cycle = float(arc.low), float(arc.length), float(CYCLE)
+    middles = ((2 * number + 1) * cycle / (2 * room) for number in range(room))
+    return [arc.empty or (middle - low) % cycle > length for middle in middles]
 
 
 def _cell(angle: Decimal, room: int) -> int:

@@ -63,7 +63,7 @@ def around(every: Sequence[Content], at: int, height: int) -> list[Content]:
 def arrowed(lines: list[Content], shown: range, count: int) -> list[Content]:
     """Say in the first and the last line how many there are above and below."""
     if len(lines) >= 3 and shown.start:
-        lines[0] = Content.styled(f"▲ {shown.start + 1} more above", "dim")
+        lines[0] = Content.styled(f"▲ {shown.start + 1} more above", "italic")
     if len(lines) >= 3 and shown.stop < count:
-        lines[-1] = Content.styled(f"▼ {count - shown.stop + 1} more below", "dim")
+        lines[-1] = Content.styled(f"▼ {count - shown.stop + 1} more below", "italic")
     return lines

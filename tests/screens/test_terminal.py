@@ -307,8 +307,10 @@ def test_ctrl_z_goes_to_the_shell_and_fg_comes_back_painted_whole(tmp_path: Path
 def test_on_each_sort_of_terminal_it_stands_whole_in_colours_that_it_has(
     tmp_path: Path, term: str, colorterm: str
 ) -> None:
-    ssh = {"SSH_CONNECTION": "192.0.2.7 50000 192.0.2.1 22", "SSH_TTY": "/dev/pts/0"}
-    with on_terminal(tmp_path, "demo", TERM=term, COLORTERM=colorterm, **ssh) as terminal:
+    far = "192.0.2.7 50000 192.0.2.1 22"
+    with on_terminal(
+        tmp_path, "demo", TERM=term, COLORTERM=colorterm, SSH_CONNECTION=far
+    ) as terminal:
         terminal.until("Ledger, round 1")
         terminal.until("^Q quit")
         terminal.type("40+38; 40+40\r")

@@ -20,7 +20,7 @@ MOMENTS: dict[str, tuple[str, tuple[str, ...]]] = {
     "far": ("head-tighten@2.3", ("f12",)),
     "count": ("head-tighten@2.3", tuple("stage 5")),
     "crank": ("points.turn@P2#1", ()),
-    "unknown": ("number-one", ("f7", "f7")),
+    "unknown": ("number-one", ()),
     "gap": ("gap@2E#1", tuple("20+10;20+10")),
     "order": ("lengths#1", ()),
     "return": ("head-tighten@2.3", ()),

@@ -102,6 +102,16 @@ def setting(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None
     return book, now.setting
 
 
+def limits(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None]:
+    """Give between what the lash of the valve here must be; None where no setting is had."""
+    _, now = setting(scene, block)
+    if now is None:
+        return None, None
+    off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
+    low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
+    return low, Quantity(tidy(now.value + off), now.unit)
+
+
 def _ask(found: Occurrence) -> Prompt:
     block, scene = _block(found), found.scene
     book, now = setting(scene, block)
@@ -200,19 +210,15 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     _, now = setting(scene, block)
     value = _typed(found, answer, now, ruling)
-    low = high = None
-    if now is not None:
-        off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
-        low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
-        high = Quantity(tidy(now.value + off), now.unit)
+    low, high = limits(scene, block)
     verdict = judge(value, READING, low, high)
     shown = f"{echo(value)} ± {READING}: {verdict.words}"
+    flag, expected = _moved(found, value, ruling)
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
         ruling.rule(
             code, f"{shown} (wanted {low} to {high}). Set it again, or go on: {value} ! the reason"
         )
-    flag, expected = _moved(found, value, ruling)
     ruling.add(
         "reading",
         {

@@ -266,6 +266,7 @@ KIND = Kind(
     ask=_ask,
     decide=decide,
     skippable=False,
+    instead="; type none if you do not have the figure",
     literal=lambda found: bool(_part(found)),
     verbs=frozenset({"say", "none"}),
 )

@@ -10,17 +10,20 @@ from snugset.guide.address import Address, AddressError
 from snugset.guide.ask import progress
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.undoing import undoing
 from snugset.printable import printable
 
 Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
 Show = Callable[[str], None]
 WIDTH = 78
+ONCE_MORE = "Type back once more to take it back; anything else leaves it."
 HELP = """\
 Enter            done; or takes what stands in [brackets]
 a figure, a word what is asked for; a figure without a unit takes the one that is shown
 none             I don't have that figure
-back             takes back the newest answer (the record, not the engine)
+back             takes back the newest answer (the record, not the engine); where something
+                 was done to the engine it says so first, and back again takes it back
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
@@ -107,7 +110,7 @@ def addressed(typed: str) -> tuple[Address | None, str]:
 
 def sit(bench: Bench, ask: Ask, show: Show) -> None:
     """Ask and answer until the build is finished, `quit` is typed, or the input ends."""
-    shown = -1
+    shown = warned = -1
     while True:
         bench.notice()
         asked = bench.prompt()
@@ -134,6 +137,13 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
         except AddressError as error:
             show(wrapped(str(error), "  ✗ "))
             continue
+        if typed.lower() == "back" and warned != bench.state.sequence:
+            coming = undoing(bench.plan, bench.records, bench.state, bench.clock())
+            if coming.metal:
+                warned = bench.state.sequence
+                for line in (*coming.lines, ONCE_MORE):
+                    show(wrapped(line, "  ! "))
+                continue
         for line in told(bench.say(typed, at=at)):
             show(line)
 

@@ -23,4 +23,7 @@ class Command:
     """Whether it comes before the field that is typed in."""
 
 
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help")
+EVERYWHERE = (
+    *("builds", "bench", "specs", "history", "new", "help"),
+    *("calculators", "figure", "working", "file"),
+)

@@ -1,6 +1,7 @@
 """Every command of the screens, declared once."""
 
 from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.forms import FORMS
 from snugset.screens.sight import SIGHT
 
 __all__ = ["COMMANDS", "EVERYWHERE", "Command"]
@@ -81,7 +82,7 @@ COMMANDS: tuple[Command, ...] = (
         name="specs",
         key="f8",
         shown="F8",
-        footer="specs",
+        footer="spec",
         palette="Spec sheet",
         help="The spec sheet: every figure with its source; one can be given again.",
         screens=("bench",),
@@ -143,7 +144,7 @@ COMMANDS: tuple[Command, ...] = (
         name="open",
         key="enter",
         shown="Enter",
-        footer="give it again",
+        footer="give again",
         palette="Give the marked figure again",
         help="Gives the marked figure again; what was judged by the old one keeps its verdict.",
         screens=("specs",),
@@ -152,7 +153,7 @@ COMMANDS: tuple[Command, ...] = (
         name="none",
         key="f5",
         shown="F5",
-        footer="I don't have it",
+        footer="not had",
         palette="I don't have that figure",
         help="Says that the marked figure is not to be had; what follows is said first.",
         screens=("specs",),
@@ -212,7 +213,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help"),
+        screens=("specs", "history", "new", "help", "figure", "working", "file"),
         priority=True,
     ),
     Command(
@@ -233,7 +234,17 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new"),
+        screens=(
+            "builds",
+            "bench",
+            "specs",
+            "history",
+            "new",
+            "calculators",
+            "figure",
+            "working",
+            "file",
+        ),
         priority=True,
     ),
     Command(
@@ -246,5 +257,6 @@ COMMANDS: tuple[Command, ...] = (
         screens=EVERYWHERE,
         priority=True,
     ),
+    *FORMS,
     *SIGHT,
 )

@@ -42,6 +42,7 @@ class Nut:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
 
     figure: str
     unit: str

@@ -24,6 +24,7 @@ class Crank:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
 
     over: str
     method: str = "camshaft"

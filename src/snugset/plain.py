@@ -27,7 +27,7 @@ back             takes back the newest answer (the record, not the engine); wher
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
-again READING    at a finished reading: measure it again (@ADDRESS again READING)
+again READING    measures a finished reading anew (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over
 stage, stage 5   all of this torque stage is done; five of it are so far
 @ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from snugset.files.figures import Camshaft
 from snugset.files.steps import Step
-from snugset.guide.kinds.crank import rim_words
+from snugset.guide.kinds.crank import rim
 from snugset.guide.kinds.setting import Crank
 from snugset.guide.kinds.turn import TURN, Turn, in_window
 from snugset.guide.scene import Scene
@@ -104,7 +104,7 @@ def crank_now(plan: Plan, state: State, step: str = "", place: str = "") -> Cran
         free=free,
         change=next_change(closed, crank) if crank is not None else None,
         proof="" if crank is not None else _proof(plan, state),
-        rim="" if point is None else rim_words(engine.damper, point.aim, engine.marks),
+        rim="" if point is None else rim(engine.damper, point.aim, engine.marks),
     )
 
 

@@ -84,11 +84,13 @@ def as_planned(point: Point) -> PlannedPoint:
     )
 
 
-def rim_words(damper: Quantity | None, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
-    """Give the aim from the nearest mark on the damper's rim, as an angle and a length.
+def rim_words(damper: Quantity, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
+    """Give the aim from the nearest mark on the damper's rim, as an angle and a length."""
+    return f"On the damper: {rim(damper, aim, marks)}."
 
-    Nothing where the damper's diameter is not known.
-    """
+
+def rim(damper: Quantity | None, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
+    """Give the same without a sentence about it; nothing where the damper is not known."""
     found = reading(aim, marks)
     if damper is None:
         return ""
@@ -109,9 +111,8 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     crank = scene.state.condition.crank
     if crank is not None:
         facts.append(f"From where it stands: {wrap(point.aim - crank):.0f}° on.")
-    rim = rim_words(engine.damper, point.aim, engine.marks)
-    if rim:
-        facts.append(f"On the damper: {rim}.")
+    if engine.damper is not None:
+        facts.append(rim_words(engine.damper, point.aim, engine.marks))
     facts.append("Enter: it stands at the aim. Or type the degrees past the mark where it stands.")
     return tuple(facts)
 

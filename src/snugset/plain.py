@@ -30,9 +30,9 @@ note TEXT        keeps a remark here
 photo PATH WORDS copies a photograph into the build, with what it shows
 person NAME      somebody else goes on; their initials stand on each answer
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
-again READING    at a finished reading: measure it again (@ADDRESS again READING)
+again READING    measures a finished reading anew (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over
-stage            all the rest of this torque stage is done
+stage, stage 5   all of this torque stage is done; five of it are so far
 @ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35
 why              why this step, and its cautions again
 list             what is done and what is to come

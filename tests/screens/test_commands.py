@@ -200,8 +200,8 @@ def runs(app: SnugsetApp) -> bool:
 async def test_f7_turns_through_the_views_and_back(there: Stage) -> None:
     async with playing(there.at("gap@4I#1")) as player:
         seen = [player.bench.view_name()]
-        for _ in range(4):
+        for _ in range(5):
             await player.press("f7")
             seen.append(player.bench.view_name())
-        assert seen == ["ledger", "list", "map", "crank", "ledger"]
+        assert seen == ["ledger", "rounds", "list", "map", "crank", "ledger"]
         assert "Ledger, round 1" in player.picture

@@ -50,6 +50,8 @@ class SnugsetApp(App[None]):
         """What ended the screens, where something went wrong."""
         self.ended = 0
         """The signal that ended them; 0 for none."""
+        self.far = False
+        """Whether the bench is seen from afar; kept as long as the program runs."""
         self._start = start
         self._head = head
         """What is known of the build that opens first, before it is read."""

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from functools import partial
+from typing import TYPE_CHECKING, cast
 
 from textual.content import Content
 from textual.widgets import Input
@@ -9,7 +10,7 @@ from textual.widgets import Input
 from snugset.guide.address import Address, AddressError
 from snugset.guide.beside import HANDOVER
 from snugset.guide.kinds.spec import PARTS
-from snugset.guide.ruling import Refusal
+from snugset.guide.ruling import Decision, Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
 from snugset.screens import asking, outcome, typed
@@ -20,6 +21,9 @@ from snugset.screens.doors import Opening
 from snugset.screens.page import Page
 from snugset.screens.painting import Painting
 from snugset.screens.words import text
+
+if TYPE_CHECKING:
+    from snugset.screens.app import SnugsetApp
 
 AGAIN = 20
 """Seconds after which the build is looked at again: a wait may be over."""
@@ -62,14 +66,19 @@ class BenchScreen(Painting):
     def _foresee(self, words: str) -> None:
         asked = self.desk.look.prompt
         if not words.strip() or words == self._refused or typed.aside(words):
+            self.foresee(None, None)
             self.say_under(self.under)
             return
         try:
             given = typed.read(words, asked)
         except AddressError as error:
+            self.foresee(None, None)
             self.say_under([text(str(error), "$warning")])
             return
         come = self.desk.preview(given.text, given.at)
+        here = asked is not None and given.at is None
+        live = outcome.live(asked, given.text, come) if asked is not None and here else None
+        self.foresee(live, come if here and isinstance(come, Decision) else None)
         if asked is None or given.at is not None:
             self.say_under(outcome.foreseen(None, given.text, come))
         else:
@@ -195,13 +204,22 @@ class BenchScreen(Painting):
 
     def action_down(self) -> None:
         """Show the rest of the prompt, then of what was said."""
-        prompt, under = self.query_one("#prompt", Page), self.query_one("#under", Page)
-        (prompt if prompt.more else under).turn(1)
+        pages = self._pages()
+        next((page for page in pages if page.more), pages[-1]).turn(1)
 
     def action_up(self) -> None:
         """Go back to what stands before."""
-        if not self.query_one("#under", Page).turn(-1):
-            self.query_one("#prompt", Page).turn(-1)
+        for page in reversed(self._pages()):
+            if page.turn(-1):
+                return
+
+    def _pages(self) -> list[Page]:
+        """Give the texts that may be longer than their places, as they are read."""
+        names = ("#under", "#prompt", "#detail")  # what is being typed comes first
+        if not self.field.value:
+            names = ("#prompt", "#detail", "#under")
+        found = [self.query_one(name, Page) for name in names]
+        return [page for page in found if page.display] or found[:1]
 
     def action_back(self) -> None:
         """Take back the newest answer; what stays so in metal is said first."""
@@ -220,6 +238,17 @@ class BenchScreen(Painting):
         self.say_under(self.under)
         self.field.open()
         self.field.value = ""
+
+    def action_far(self) -> None:
+        """Show the prompt for a metre away, or as before."""
+        app = cast("SnugsetApp", self.app)
+        app.far = not app.far
+        self._sized(*self.size)
+        self.place()
+
+    def action_stage(self) -> None:
+        """Begin counting what is done of a stage."""
+        self._begin("stage ")
 
     def action_note(self) -> None:
         """Begin a note."""

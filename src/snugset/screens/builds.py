@@ -54,12 +54,12 @@ def row(build: Shelved) -> Content:
     """Give a build in two lines: its name and when it was worked on, then where it stands."""
     head = build.entry.head
     if head is None:
-        return joined([text(build.entry.id, "bold"), text(f"    {build.entry.wrong}", "$error")])
+        return joined([text(build.entry.id, "bold"), text(f"    {build.entry.wrong}", "bold")])
     stamp = head.updated.replace("T", " ").removesuffix("Z")[:16]
     stands = "finished" if head.step == "finished" else f"at {head.step}"
     waits = f" · waits for {head.waiting_for}" if head.waiting_for else ""
-    first = text(head.name, "bold").append(text(f"   {stamp} UTC", "$secondary"))
-    held = [text(f"    open elsewhere{_by(build.owner)}", "bold $warning")] if build.held else []
+    first = text(head.name, "bold").append(text(f"   {stamp} UTC", "italic"))
+    held = [text(f"    open elsewhere{_by(build.owner)}", "bold")] if build.held else []
     return joined([first, text(f"    {stands}{waits}"), *held])
 
 

@@ -2,6 +2,7 @@
 
 from snugset.screens.command import EVERYWHERE, Command
 from snugset.screens.forms import FORMS
+from snugset.screens.sight import SIGHT
 
 __all__ = ["COMMANDS", "EVERYWHERE", "Command"]
 
@@ -73,7 +74,7 @@ COMMANDS: tuple[Command, ...] = (
         shown="F7",
         footer="view",
         palette="The next view",
-        help="The next view beside the prompt: map, crank, ledger, list.",
+        help="The next view beside the prompt: map, crank, ledger, rounds, list.",
         screens=("bench",),
         priority=True,
     ),
@@ -320,4 +321,5 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     *FORMS,
+    *SIGHT,
 )

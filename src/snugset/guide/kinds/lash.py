@@ -9,6 +9,7 @@ from snugset.files.shapes import AmountWindow, Block, Choice, Field, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.large import of
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -131,6 +132,7 @@ def _ask(found: Occurrence) -> Prompt:
         unit=block.unit,
         proposal=str(now) if now is not None and block.how == "go-no-go" else "",
         facts=tuple(facts),
+        large=of("set to", now),
         view=found.step.view or "ledger",
     )
 

@@ -14,6 +14,7 @@ from snugset.guide.kinds.gap import (
     window_of,
 )
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.large import between, of
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -59,6 +60,9 @@ def _ask(found: Occurrence) -> Prompt:
         asks="figure",
         unit=block.unit,
         facts=tuple(facts),
+        large=between(*window, block.unit)
+        if window
+        else of("target", None if target is None else rounded(target.to(block.unit))),
         calculator="preload",
         inputs=inputs | {"lifter": lifter_now(found)},
         reading_key="takes",

@@ -24,7 +24,7 @@ class ListOf(Shape[tuple[T_co, ...]]):
     @property
     def wants(self) -> str:
         """In words."""
-        return f"a list, each of it {self.shape.wants}"
+        return f"a list, each entry {self.shape.wants}"
 
     def read(self, node: Node, into: Problems) -> tuple[T_co, ...] | None:
         """Return all entries; None if one of them is wrong, after all are read."""
@@ -148,6 +148,7 @@ class Block(Shape[T_co], Generic[T_co]):
                 whole = False
                 spelled.append(self._unknown(key, item, beside, into))
         values: dict[str, object] = {}
+        missing: list[tuple[str, str]] = []
         for name, field in self.fields.items():
             value = field.default
             if name in node.fields:
@@ -158,8 +159,10 @@ class Block(Shape[T_co], Generic[T_co]):
                 if any(quote(name) in near for near in spelled):
                     values[name.replace("-", "_")] = None
                     continue
-                into.add(node.mark, f"{quote(name)} is missing here; it takes {field.shape.wants}")
+                missing.append((name, field.shape.wants))
             values[name.replace("-", "_")] = value
+        if missing:
+            into.add(node.mark, _missing(missing))
         if not whole:
             return None
         if self.marked:
@@ -195,6 +198,14 @@ class Block(Shape[T_co], Generic[T_co]):
             "required": [name for name, field in self.fields.items() if field.needed],
             "additionalProperties": False,
         }
+
+
+def _missing(fields: list[tuple[str, str]]) -> str:
+    """Say which fields are missing from one group, each with what it takes."""
+    if len(fields) == 1:
+        ((name, wants),) = fields
+        return f"{quote(name)} is missing here; it takes {wants}"
+    return f"missing here are {'; '.join(f'{quote(name)}, {wants}' for name, wants in fields)}"
 
 
 def _cut_off(key: Scalar, item: Node) -> bool:

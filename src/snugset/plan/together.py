@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from snugset.files.naming import BRACES
-from snugset.files.problems import Problems, all_of, quote
+from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import Around, walk
 from snugset.plan.suits import done
@@ -81,6 +81,13 @@ def _places(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
             "for all; only each “over: valves” stands inside another, over cylinders or bridges"
         )
         yield said, over
+
+
+def _units(step: Step, _around: Around, _seen: _Seen) -> Iterator[Wrong]:
+    known: tuple[str, ...] = getattr(step.block, "UNITS", ())
+    unit = getattr(step.block, "unit", "")
+    if known and unit not in known:
+        yield f"{quote(unit)} is not {one_of(known)}{did_you_mean(unit, known)}", unit
 
 
 def _counting(step: Step, _around: Around, seen: _Seen) -> Iterator[Wrong]:
@@ -169,4 +176,4 @@ def _words(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
             )
 
 
-_LOOKS = (_places, _counting, _choices, _ledgers, _guards, _words)
+_LOOKS = (_places, _units, _counting, _choices, _ledgers, _guards, _words)

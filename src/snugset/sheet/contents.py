@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.events import Record
+from snugset.guide.kinds.kind import said
 from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.scene import Occurrence
 from snugset.guide.walk import current, occurrences
-from snugset.guide.words import fill
 from snugset.plan.plan import Plan
 from snugset.sheet.again import (
     LashChange,
@@ -270,7 +270,7 @@ def _standing(view: View, leaves: tuple[Occurrence, ...]) -> Standing:
         address=str(found.address),
         phase=view.plan.phase(found.step.id) or "Coming back",
         where=found.place,
-        words=fill(found.step.say, found.scene),
+        words=said(found.step, found.scene),
         closed=closed,
         known=len(leaves),
     )

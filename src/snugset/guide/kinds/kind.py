@@ -10,6 +10,7 @@ from snugset.guide.events import Body
 from snugset.guide.prompt import Prompt, View
 from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.usual import usual_words
 from snugset.guide.words import fill
 
 
@@ -53,6 +54,14 @@ class Kind:
     """The verbs it answers itself, besides skip, note and back."""
 
 
+def said(step: Step, scene: Scene, group: str = "") -> str:
+    """Give a step's words here; the usual ones of its kind where it has none."""
+    if step.say:
+        return fill(step.say, scene, group)
+    words = usual_words(step)
+    return fill(words if scene.site else words.removeprefix("{place}: "), scene, group)
+
+
 def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - Prompt's own fields
     """Make the prompt that every kind begins with, with some of it changed."""
     step, scene = found.step, found.scene
@@ -61,7 +70,7 @@ def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - P
         address=found.address,
         sequence=scene.state.sequence,
         phase=scene.plan.phase(step.id),
-        words=fill(step.say, scene, group),
+        words=said(step, scene, group),
         asks="tick",
         place=found.place,
         view=cast("View", step.view),

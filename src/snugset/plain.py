@@ -8,21 +8,27 @@ from contextlib import suppress
 from snugset.bench import Bench
 from snugset.guide.address import Address, AddressError
 from snugset.guide.ask import progress
+from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.undoing import undoing
 from snugset.printable import printable
 
 Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
 Show = Callable[[str], None]
 WIDTH = 78
+ONCE_MORE = "Type back once more to take it back; anything else leaves it."
 HELP = """\
 Enter            done; or takes what stands in [brackets]
 a figure, a word what is asked for; a figure without a unit takes the one that is shown
 none             I don't have that figure
-back             takes back the newest answer (the record, not the engine)
+back             takes back the newest answer (the record, not the engine); where something
+                 was done to the engine it says so first, and back again takes it back
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
+photo PATH WORDS copies a photograph into the build, with what it shows
+person NAME      somebody else goes on; their initials stand on each answer
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
 again READING    at a finished reading: measure it again (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over
@@ -40,10 +46,10 @@ def wrapped(text: str, indent: str = "") -> str:
     )
 
 
-def render(asked: Prompt, done: int, known: int) -> Iterator[str]:
-    """Give a prompt as lines of plain text."""
+def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]:
+    """Give a prompt as lines of plain text; `who` answers it, where more than one works here."""
     yield ""
-    yield f"── {asked.phase} · {asked.address} · {done} of {known} "
+    yield f"── {asked.phase} · {asked.address} · {done} of {known} {f'· {who} ' if who else ''}"
     yield from (wrapped(f"Waiting — {held}") for held in asked.waiting)
     yield wrapped(asked.words)
     if asked.people > 1:
@@ -107,7 +113,7 @@ def addressed(typed: str) -> tuple[Address | None, str]:
 
 def sit(bench: Bench, ask: Ask, show: Show) -> None:
     """Ask and answer until the build is finished, `quit` is typed, or the input ends."""
-    shown = -1
+    shown = warned = -1
     while True:
         bench.notice()
         asked = bench.prompt()
@@ -116,7 +122,7 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
             return
         if shown != asked.sequence:
             counted = progress(bench.plan, bench.state, bench.clock())
-            for line in render(asked, counted.done, counted.known):
+            for line in render(asked, counted.done, counted.known, _who(bench)):
                 show(line)
             shown = asked.sequence
         try:
@@ -134,8 +140,21 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
         except AddressError as error:
             show(wrapped(str(error), "  ✗ "))
             continue
+        if typed.lower() == "back" and warned != bench.state.sequence:
+            coming = undoing(bench.plan, bench.records, bench.state, bench.clock())
+            if coming.metal:
+                warned = bench.state.sequence
+                for line in (*coming.lines, ONCE_MORE):
+                    show(wrapped(line, "  ! "))
+                continue
         for line in told(bench.say(typed, at=at)):
             show(line)
+
+
+def _who(bench: Bench) -> str:
+    """Give the initials of who answers, where more than one person is on record."""
+    short = initials((*bench.state.people, bench.person))
+    return short[bench.person] if len(set(short.values())) > 1 else ""
 
 
 def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:

@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers
-from snugset.bench import Bench, BuildError
+from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers, table
+from snugset.bench import Bench, BuildError, head_of
 from snugset.files.answers import Person, Say, Wait
 from snugset.guide.apply import fold
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
+from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
@@ -48,7 +49,7 @@ def test_replay_keeps_the_whole_build_on_the_shelf(tmp_path: Path) -> None:
     shelf = Shelf(tmp_path)
     played = play(ANSWERS, shelf)
     assert played.finished
-    assert played.refused == 3
+    assert played.refused == 4
     checked = verify(played.folder)
     assert checked.whole
     assert checked.records == len(read_records(played.folder))
@@ -193,6 +194,7 @@ from driving import demo_answers
 from snugset.bench import Bench
 from snugset.files.answers import Say, Wait
 from snugset.guide.address import Address
+from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.play import Paced
 answers = demo_answers()
@@ -235,3 +237,32 @@ def test_killed_at_any_moment_it_stands_where_the_last_acknowledged_answer_left_
         asked = bench.prompt()
         assert asked is not None
         assert str(asked.address) == "return"
+
+
+def test_line_by_line_what_stays_in_metal_is_said_before_it_is_taken_back(tmp_path: Path) -> None:
+    told = table().until("head-tighten@2.3")
+    folder = Shelf(tmp_path).new_folder("six")
+    head = head_of(told.plan, told.state, told.now)
+    Journal.create(folder, owner=OWNER, records=told.records, head=head).close()
+    typed = iter(["back", "back"])
+    shown: list[str] = []
+    asked: list[str] = []
+
+    def ask(_cue: str) -> str:
+        asked.append(str(bench.state.sequence))
+        found = next(typed, None)
+        if found is None:
+            raise EOFError
+        return found
+
+    with Bench.open(folder, owner=OWNER, clock=lambda: told.now, fresh=True) as bench:
+        sit(bench, ask, shown.append)
+        prompt = bench.prompt()
+    assert prompt is not None
+    assert str(prompt.address) == "head-tighten@2.5"
+    words = " ".join(" ".join(shown).split())
+    first, after = words.split("Took back", 1)
+    assert "! Still so in metal: 2.5 has 60 lbf·ft" in first
+    assert "Type back once more to take it back" in first
+    assert "Still so in metal" not in after
+    assert asked[0] == asked[1] != asked[2]

@@ -33,6 +33,11 @@ class Sitting:
 
     def run(self, start: Start = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
+        self.show(start)
+        self._tell_of_demos()
+
+    def show(self, start: Start = None, *, patience: float = 0.0) -> None:
+        """Show the screens until they are left; `patience` as the doors have it."""
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
         doors = Doors(
@@ -42,9 +47,10 @@ class Sitting:
             begin=self.begin,
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
+            patience=patience,
+            known=known,
         )
         run(doors, start)
-        self._tell_of_demos()
 
     def demo(self) -> Opening:
         """Make a demo build in a scratch folder."""
@@ -92,3 +98,14 @@ class Sitting:
                 f"To go on: {resuming(folder.name, there)}",
                 f"When you are through with it, delete {scratch}",
             )
+
+
+def known(named: str) -> Mapping[str, str]:
+    """Give what an engine knows of a calculator's keys; FigureError if there is no such engine."""
+    from snugset.commands.figuring import engine  # noqa: PLC0415 - for a calculator only
+    from snugset.trade.fault import FigureError  # noqa: PLC0415 - as above
+
+    try:
+        return engine(named)
+    except CommandError as error:
+        raise FigureError("engine", str(error).removeprefix("engine: ")) from error

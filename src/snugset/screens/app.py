@@ -4,6 +4,7 @@ import asyncio
 import errno
 from collections.abc import Iterable
 from importlib import import_module
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -14,6 +15,7 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from snugset.clock import now, utc
+from snugset.journal.errors import OpenElsewhere
 from snugset.journal.owner import Owner
 from snugset.screens import commands, looks
 from snugset.screens.builds import BuildsScreen
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
 
 _BENCH = "snugset.screens.bench"
 """Loaded after the first picture: the whole guide comes with it."""
+_PAUSE = 0.2
+"""Seconds between two tries to open a build that is open elsewhere."""
 
 
 class SnugsetApp(App[None]):
@@ -38,6 +42,8 @@ class SnugsetApp(App[None]):
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
+        self.forms: dict[str, dict[str, str]] = {}
+        """What is typed in the calculators' forms, by build and calculator."""
         self.failure: BaseException | None = None
         """What ended the screens, where something went wrong."""
         self.ended = 0
@@ -48,10 +54,15 @@ class SnugsetApp(App[None]):
         for theme in looks.THEMES:
             self.register_theme(theme)
         self.theme = looks.DARK.name
+        self.animation_level = "none"  # a text that glides costs a slow line many pictures
 
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""
         found = super().get_driver_class()
+        if found.__name__ == "WebDriver":
+            from snugset.screens.browser import Browser  # noqa: PLC0415 - in a browser only
+
+            return Browser
         return Terminal if found is LinuxDriver else found
 
     async def on_mount(self) -> None:
@@ -70,7 +81,15 @@ class SnugsetApp(App[None]):
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
-        screen = await bench.sit_down(opening, owner)
+        until = monotonic() + self.doors.patience
+        while True:
+            try:
+                screen = await bench.sit_down(opening, owner)
+                break
+            except OpenElsewhere:
+                if monotonic() >= until:
+                    raise
+                await asyncio.sleep(_PAUSE)
         self._desk = screen.desk
         await self.push_screen(screen)
 

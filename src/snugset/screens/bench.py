@@ -7,6 +7,8 @@ from textual.content import Content
 from textual.widgets import Input
 
 from snugset.guide.address import Address, AddressError
+from snugset.guide.beside import HANDOVER
+from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
@@ -36,6 +38,8 @@ class BenchScreen(Painting):
         """What was typed when it was refused or not kept."""
         self._last = ""
         """What was typed last, to go on from where a rule stopped it."""
+        self._warned = -1
+        """The sequence at which it was said what stays so in metal; only then it is taken back."""
         self._later: tuple[Address, str] | None = None
         """What was typed when a break came between, to be proposed where it was asked."""
 
@@ -83,6 +87,9 @@ class BenchScreen(Painting):
             given = typed.read(message.typed, self.desk.look.prompt)
         except AddressError as error:
             self._refuse(message.typed, [text(f"✗ {error}", "bold $error")])
+            return
+        if given.at is None and given.text.strip().lower() == "back":
+            self.begin_work(self._back)
             return
         if not self._to_fill_in(given.text):
             self._keep(given.text, given.at, message.typed)
@@ -197,9 +204,22 @@ class BenchScreen(Painting):
             self.query_one("#prompt", Page).turn(-1)
 
     def action_back(self) -> None:
-        """Take back the newest answer."""
+        """Take back the newest answer; what stays so in metal is said first."""
         if not self.field.busy:
+            self.field.busy = True
+            self.begin_work(self._back)
+
+    async def _back(self) -> None:
+        coming = await self.desk.undoing()
+        if not coming.metal or self._warned == self.desk.look.state.sequence:
             self._keep("back")
+            return
+        self._warned = self.desk.look.state.sequence
+        again = text("F3 again takes it back; any answer leaves it.", "bold $warning")
+        self.under = [*map(text, coming.lines), again]
+        self.say_under(self.under)
+        self.field.open()
+        self.field.value = ""
 
     def action_note(self) -> None:
         """Begin a note."""
@@ -208,6 +228,29 @@ class BenchScreen(Painting):
     def action_skip(self) -> None:
         """Begin a skip with its reason."""
         self._begin("skip ")
+
+    def action_person(self) -> None:
+        """Begin a handover, also where any words would be taken as a source."""
+        self._begin(f"@{HANDOVER} person " if self._takes_any_words() else "person ")
+
+    def action_photo(self) -> None:
+        """Begin a photograph."""
+        if self._takes_any_words():
+            self.say_under([text("Give this text first, then the photograph.")])
+        else:
+            self._begin("photo ")
+
+    def _takes_any_words(self) -> bool:
+        """Tell whether what is typed is taken as it is: the source of a figure."""
+        asked = self.desk.look.prompt
+        step = asked.address.step if asked is not None else ""
+        return step.startswith("spec.") and step.rpartition(".")[2] in PARTS
+
+    def action_order(self) -> None:
+        """Show the order list."""
+        from snugset.screens.order import OrderScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(OrderScreen(self.desk))
 
     def _begin(self, word: str) -> None:
         self.field.begin(word + self.field.value.removeprefix(word))
@@ -226,6 +269,21 @@ class BenchScreen(Painting):
         elif not self.field.busy:
             self._keep("arrived", held)
 
+    def action_working(self) -> None:
+        """Show the working in full: of what is typed, else of the newest reading."""
+        from snugset.screens import worked  # noqa: PLC0415 - loaded when asked for
+
+        asked, whole = self.desk.look.prompt, self.field.value.strip()
+        try:
+            given = typed.read(whole, asked)
+        except AddressError as error:
+            self.say_under([text(str(error), "$warning")])
+            return
+        come = self.desk.preview(given.text, given.at) if whole else None
+        at = asked if given.at is None else None
+        kept = worked.newest(self.desk)
+        self.app.push_screen(worked.WorkingScreen(worked.working(at, given.text, come, kept)))
+
     def action_specs(self) -> None:
         """Show the spec sheet."""
         from snugset.screens.specs import SpecsScreen  # noqa: PLC0415 - loaded when asked for
@@ -242,6 +300,17 @@ class BenchScreen(Painting):
         """Begin what was chosen in the history."""
         if isinstance(begun, str):
             self.field.begin(begun)
+
+    def action_sheet(self) -> None:
+        """Write the build sheet as a page."""
+        self.begin_work(self._write_sheet)
+
+    async def _write_sheet(self) -> None:
+        self.say_under([text("The build sheet is written …", "italic")])
+        try:
+            self.say_under([text(f"The build sheet is in {await self.desk.sheet()}")])
+        except JournalError as error:
+            self.say_under([text(f"✗ No build sheet: {error.message}.", "bold $error")])
 
     def action_leave(self) -> None:
         """Empty the field; with nothing typed let the build go, back to the list."""

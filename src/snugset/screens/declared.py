@@ -1,29 +1,9 @@
 """Every command of the screens, declared once."""
 
-from dataclasses import dataclass
+from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.forms import FORMS
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Command:
-    """One command on some screens."""
-
-    name: str
-    """The screen's method is ``action_`` and this name."""
-    key: str
-    shown: str
-    """The key as the footer and the help show it."""
-    footer: str
-    palette: str
-    """What the command palette calls it."""
-    help: str
-    screens: tuple[str, ...]
-    footed: bool = True
-    """Whether it stands in the footer; the others are in help and palette only."""
-    priority: bool = False
-    """Whether it comes before the field that is typed in."""
-
-
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help")
+__all__ = ["COMMANDS", "EVERYWHERE", "Command"]
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -101,7 +81,7 @@ COMMANDS: tuple[Command, ...] = (
         name="specs",
         key="f8",
         shown="F8",
-        footer="specs",
+        footer="spec",
         palette="Spec sheet",
         help="The spec sheet: every figure with its source; one can be given again.",
         screens=("bench",),
@@ -118,6 +98,17 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     Command(
+        name="sheet",
+        key="ctrl+s",
+        shown="^S",
+        footer="sheet",
+        palette="Build sheet, as a page",
+        help="Writes the build sheet as a page into the build's folder, and says where.",
+        screens=("builds", "bench", "history"),
+        footed=False,
+        priority=True,
+    ),
+    Command(
         name="arrived",
         key="f10",
         shown="F10",
@@ -127,6 +118,57 @@ COMMANDS: tuple[Command, ...] = (
         screens=("bench",),
         footed=False,
         priority=True,
+    ),
+    Command(
+        name="person",
+        key="ctrl+t",
+        shown="^T",
+        footer="hand over",
+        palette="Hand over to another person",
+        help="Begins a handover: type who goes on; their initials stand on each answer then.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="photo",
+        key="ctrl+y",
+        shown="^Y",
+        footer="photo",
+        palette="Photograph",
+        help="Begins a photograph: type its path and what it shows; it is copied into the build.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="order",
+        key="ctrl+o",
+        shown="^O",
+        footer="order list",
+        palette="Order list",
+        help="What to order and why, to be copied into a message or written to a file.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="copy",
+        key="c",
+        shown="C",
+        footer="copy",
+        palette="Copy the order list",
+        help="Hands the order list to the terminal's clipboard, where the terminal takes it.",
+        screens=("order",),
+    ),
+    Command(
+        name="write",
+        key="w",
+        shown="W",
+        footer="write a file",
+        palette="Write the order list to a file",
+        help="Writes the order list to a new file; one that is there is never overwritten.",
+        screens=("order",),
     ),
     Command(
         name="down",
@@ -163,7 +205,7 @@ COMMANDS: tuple[Command, ...] = (
         name="open",
         key="enter",
         shown="Enter",
-        footer="give it again",
+        footer="give again",
         palette="Give the marked figure again",
         help="Gives the marked figure again; what was judged by the old one keeps its verdict.",
         screens=("specs",),
@@ -172,7 +214,7 @@ COMMANDS: tuple[Command, ...] = (
         name="none",
         key="f5",
         shown="F5",
-        footer="I don't have it",
+        footer="not had",
         palette="I don't have that figure",
         help="Says that the marked figure is not to be had; what follows is said first.",
         screens=("specs",),
@@ -232,7 +274,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help"),
+        screens=("specs", "history", "new", "help", "figure", "working", "file", "order"),
         priority=True,
     ),
     Command(
@@ -253,7 +295,18 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new"),
+        screens=(
+            "builds",
+            "bench",
+            "specs",
+            "history",
+            "new",
+            "calculators",
+            "figure",
+            "working",
+            "file",
+            "order",
+        ),
         priority=True,
     ),
     Command(
@@ -266,4 +319,5 @@ COMMANDS: tuple[Command, ...] = (
         screens=EVERYWHERE,
         priority=True,
     ),
+    *FORMS,
 )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
+from snugset import filling
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
@@ -15,12 +16,16 @@ from snugset.guide.events import Record
 from snugset.guide.kinds import KINDS
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.spec_file import Saved, spec_file
 from snugset.guide.state import State
+from snugset.guide.undoing import Undoing, undoing
 from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
+from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
-from snugset.screens.undoing import follows
+from snugset.sheet.order import order_of
+from snugset.sheet.order_text import order_text
 
 Result = TypeVar("Result")
 
@@ -37,6 +42,8 @@ class Look:
     records: tuple[Record, ...]
     outcome: Decision | Refusal | None
     """What the last answer came to."""
+    person: str = ""
+    """Who answers now."""
 
 
 class Desk:
@@ -83,6 +90,7 @@ class Desk:
             standing=standing(bench.plan, leaves, asked.address if asked else None),
             records=tuple(bench.records),
             outcome=self._outcome,
+            person=bench.person,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -118,12 +126,46 @@ class Desk:
         ask = KINDS[found.step.kind].ask if found else None
         return ask(found) if found and ask else None
 
-    async def undoing(self) -> tuple[str, ...]:
+    async def undoing(self) -> Undoing:
         """Say what taking back the newest answer would come to, keeping nothing."""
         bench = self._bench
         return await self._on(
-            lambda: follows(bench.plan, bench.records, bench.state, bench.clock())
+            lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
         )
+
+    async def order(self) -> str:
+        """Write the order list of the build as it was looked at last, as plain text."""
+        look = self.look
+        return await self._on(lambda: order_text(order_of(look.plan, look.records)))
+
+    async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:
+        """Say what a spec sheet file changes; `taking` keeps it, all of it or nothing.
+
+        BuildError with every mistake, its line and a caret; JournalError if it could not be kept.
+        """
+        bench = self._bench
+
+        def filled() -> tuple[str, ...]:
+            file = pin(path)
+            if taking:
+                found = filling.take(bench, file)
+                self._outcome = None
+                self.look = self._looked()
+            else:
+                found = filling.proposed(bench.plan, file, bench.state, bench.person, bench.clock())
+            return tuple(filling.changed_lines(found))
+
+        return await self._on(filled)
+
+    async def save_specs(self, path: Path) -> Saved:
+        """Write the spec sheet to a new file; OSError if that cannot be."""
+
+        def saved() -> Saved:
+            found = spec_file(self._bench.plan, self._bench.state)
+            filling.save(path, found.text)
+            return found
+
+        return await self._on(saved)
 
     def preview(self, typed: str, at: Address | None = None) -> Decision | Refusal | None:
         """Say what an answer would come to, keeping nothing; None where nothing is asked."""
@@ -135,6 +177,12 @@ class Desk:
             typed, address=address, sequence=look.state.sequence, person=self._bench.person
         )
         return decide(look.plan, look.state, answer, self._bench.clock())
+
+    async def sheet(self) -> Path:
+        """Write the build sheet into the build's folder and give its path; JournalError."""
+        from snugset.sheets import keep_sheet  # noqa: PLC0415 - loaded when asked for
+
+        return await self._on(lambda: keep_sheet(self._bench.journal.folder))
 
     async def let_go(self) -> None:
         """Let the build go, once what is being kept is kept."""

@@ -398,3 +398,9 @@ def test_a_group_that_is_neither_tightened_nor_left_is_told() -> None:
     never = tighten.replace("  group", "  if: rockers are bridged\n  group")
     (one,) = told(never, "leaves: [cover, rocker-shaft]\n", shaft)
     assert "no step of the procedure tightens the group “head”" in one
+
+
+def test_a_preload_in_a_unit_that_is_no_length_is_told() -> None:
+    assert told(ROUNDS.replace("unit: thou", "unit: cc").replace("        line: b\n", "")) == [
+        "12:15: a: “cc” is not in, thou or mm"
+    ]

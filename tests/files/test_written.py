@@ -404,3 +404,12 @@ def test_a_preload_in_a_unit_that_is_no_length_is_told() -> None:
     assert told(ROUNDS.replace("unit: thou", "unit: cc").replace("        line: b\n", "")) == [
         "12:15: a: “cc” is not in, thou or mm"
     ]
+
+
+@pytest.mark.parametrize("line", ["caution: Hot.", "tools: wrench", "people: 2", "needs: told"])
+def test_what_a_container_cannot_say_is_told(line: str) -> None:
+    name = line.partition(":")[0]
+    steps = f"- each: e\n  over: valves\n  {line}\n  steps: [{{do: q}}]\n"
+    (found,) = told(steps)
+    assert found.startswith("3:3: ")
+    assert found.endswith(f"e: “{name}” is not used on an each; put it on a step that it holds")

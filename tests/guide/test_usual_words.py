@@ -70,3 +70,10 @@ def test_every_kind_that_asks_has_words(name: str) -> None:
     assert words.endswith((".", "?"))
     named = name in ("do", "read", "choose")
     assert words.lower().startswith("some step") == (named and name != "read")
+
+
+def test_a_leaf_without_a_why_shows_that_of_its_container() -> None:
+    each = "- each: e\n  over: valves\n  {}\n  steps:\n  - do: one\n    {}\n"
+    assert small(each.format("say: Oil all.", "say: Oil it.")).asked.why == "Oil all."
+    assert small(each.format("why: They dry.", "say: Oil it.")).asked.why == "They dry."
+    assert small(each.format("why: They dry.", "why: It squeals.")).asked.why == "It squeals."

@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 
 from snugset.files.naming import BRACES
-from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
+from snugset.files.problems import Mark, Problems, all_of, an, did_you_mean, one_of, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import Around, walk
 from snugset.plan.suits import done
@@ -47,12 +47,18 @@ def check_together(procedure: Procedure, into: Problems) -> None:
         for step, around in walk(phase.steps):
             for look in _LOOKS if step.id in there else ():
                 for wrong, word in look(step, around, seen):
-                    at = step.field_marks.get(word, step.mark)
+                    at = step.field_marks.get(word) or _field(step, word)
                     into.add(at, f"{step.id}: {wrong}", (word,) if word else ())
             _remember(step, seen)
     for figure in procedure.figures.values():
         for wrong in _twice(figure.choices):
             into.add(figure.mark, f"{figure.name}: {wrong}", (figure.name,))
+
+
+def _field(step: Step, name: str) -> Mark:
+    """Give where a field of a step stands, else where the step does."""
+    fields = {} if step.source is None else step.source.fields
+    return fields[name][0].mark if name in fields else step.mark
 
 
 def _remember(step: Step, seen: _Seen) -> None:
@@ -81,6 +87,18 @@ def _places(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
             "for all; only each “over: valves” stands inside another, over cylinders or bridges"
         )
         yield said, over
+
+
+_OF_LEAVES = ("caution", "tools", "people", "meanwhile", "needs")
+"""Fields of every step that say nothing on a container; a crank's first two stand at its turns."""
+
+
+def _containers(step: Step, _around: Around, _seen: _Seen) -> Iterator[Wrong]:
+    if step.kind not in ("each", "crank", "rounds", "stages") or step.source is None:
+        return
+    for name in _OF_LEAVES[2:] if step.kind == "crank" else _OF_LEAVES:
+        if name in step.source.fields:
+            yield f"“{name}” is not used on {an(step.kind)}; put it on a step that it holds", name
 
 
 def _units(step: Step, _around: Around, _seen: _Seen) -> Iterator[Wrong]:
@@ -176,4 +194,4 @@ def _words(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
             )
 
 
-_LOOKS = (_places, _units, _counting, _choices, _ledgers, _guards, _words)
+_LOOKS = (_containers, _places, _units, _counting, _choices, _ledgers, _guards, _words)

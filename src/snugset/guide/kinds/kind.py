@@ -62,6 +62,13 @@ def said(step: Step, scene: Scene, group: str = "") -> str:
     return fill(words if scene.site else words.removeprefix("{place}: "), scene, group)
 
 
+def _of_container(step: Step, scene: Scene) -> str:
+    """Give why the innermost container says it is done, else that container's own words."""
+    above = scene.plan.above.get(step.id, ())
+    inner = above[-1] if above and above[-1].kind != "choose" else None
+    return "" if inner is None else inner.why or inner.say
+
+
 def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - Prompt's own fields
     """Make the prompt that every kind begins with, with some of it changed."""
     step, scene = found.step, found.scene
@@ -74,7 +81,7 @@ def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - P
         asks="tick",
         place=found.place,
         view=cast("View", step.view),
-        why=fill(step.why, scene, group),
+        why=fill(step.why or _of_container(step, scene), scene, group),
         caution=tuple(fill(text, scene, group) for text in step.caution),
         tools=step.tools,
         people=step.people,

@@ -1,7 +1,6 @@
 """Drives the guide in memory: plan, state and a clock, with no journal and no screen."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
@@ -22,6 +21,7 @@ from snugset.guide.state import State
 from snugset.opening import pin, pin_shared, spec_records
 from snugset.plan.plan import Pinned, Plan
 from snugset.play import read_answers_file
+from snugset.values import dataclass, field
 
 ROOT = Path(__file__).parent.parent
 PROCEDURE = ROOT / "procedures" / "inline-six-bridged-hydraulic.yaml"

@@ -212,8 +212,10 @@ class Bench:
 
     def say(self, typed: str, *, at: Address | None = None) -> Decision | Refusal:
         """Answer what is asked now, or at another address what may be answered there."""
-        asked = self.prompt()
-        address = at or (asked.address if asked else Address("finished"))
+        address = at
+        if address is None:
+            asked = self.prompt()
+            address = asked.address if asked else Address("finished")
         return self.answer(
             parse_answer(typed, address=address, sequence=self.state.sequence, person=self.person)
         )

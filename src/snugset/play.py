@@ -1,6 +1,5 @@
 """Playing an answers file through a procedure, with its own clock and people."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
+from snugset.values import dataclass
 
 
 class PlayError(ValueError):

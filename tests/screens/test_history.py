@@ -1,7 +1,5 @@
 """Every answer, who gave it and when; what follows from taking one back is said first."""
 
-from dataclasses import replace
-
 import pytest
 from textual.widgets import OptionList
 
@@ -11,6 +9,7 @@ from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.screens.bench import BenchScreen
 from snugset.screens.history import HistoryScreen
+from snugset.values import replace
 
 from .stage import Stage, at, playing
 

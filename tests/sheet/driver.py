@@ -1,7 +1,7 @@
 """Plays a build over the shipped procedure with the pure core: no journal, no clock but its own."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -28,6 +28,7 @@ from snugset.guide.state import State
 from snugset.guide.walk import current
 from snugset.opening import pin_shared
 from snugset.plan.plan import Pinned, Plan
+from snugset.values import replace
 
 ROOT = Path(__file__).parents[2]
 SPECS = {

@@ -1,11 +1,10 @@
 """The sheet in Markdown: what it says, that it fits, that nobody's text acts in it."""
 
-from dataclasses import replace
-
 from markdown_it import MarkdownIt
 
 from snugset.guide.events import Event
 from snugset.sheet import Sheet, markdown, sheet_of
+from snugset.values import replace
 
 from .conftest import DIGEST
 from .driver import Bench, begin

@@ -1,13 +1,13 @@
 """The order list: what, by difference from which, how many, and what is renewed."""
 
 import json
-from dataclasses import replace
 from functools import cache
 
 from driving import Table, entries, small, table
 from snugset.files.answers import Say
 from snugset.sheet.order import OrderList, order_of
 from snugset.sheet.order_text import WIDTH, order_json, order_text
+from snugset.values import replace
 
 
 def _list(bench: Table) -> OrderList:

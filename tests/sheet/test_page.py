@@ -2,7 +2,6 @@
 
 import re
 from base64 import b64encode
-from dataclasses import fields, is_dataclass, replace
 from typing import Any
 
 import pytest
@@ -12,6 +11,7 @@ from snugset.sheet import Sheet, sheet_of
 from snugset.sheet.page import html
 from snugset.sheet.photographs import Photograph
 from snugset.units import Quantity
+from snugset.values import names, replace
 
 from .conftest import DIGEST
 from .driver import begin
@@ -34,8 +34,8 @@ def poisoned(value: Any, key: str = "") -> Any:  # noqa: ANN401 - any part of a 
         return value if key in _KEPT or _EXACT.fullmatch(value) else EVIL + value
     if isinstance(value, tuple):
         return tuple(poisoned(each, key) for each in value)
-    if is_dataclass(value) and not isinstance(value, type | Quantity):
-        made = {f.name: poisoned(getattr(value, f.name), f.name) for f in fields(value)}
+    if names(value) and not isinstance(value, type | Quantity):
+        made = {each: poisoned(getattr(value, each), each) for each in names(value)}
         return replace(value, **made)
     return value
 

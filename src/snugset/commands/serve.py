@@ -1,5 +1,6 @@
 """serve: the full screen in a browser, on the bench tablet."""
 
+import gc
 import sys
 
 from snugset.commands.declare import PERSON, Argument, Command, CommandError, Given, Place
@@ -36,6 +37,7 @@ def _run(given: Given, place: Place) -> int:
         say(line)
         sys.stdout.flush()
 
+    gc.enable()  # it stays for days
     try:
         serve(
             served.argv(place, person),

@@ -1,7 +1,6 @@
 """What a procedure file holds: figures, and the ordered steps in their phases."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from snugset.files.conditions import Condition
 from snugset.files.figures import Figure
@@ -9,6 +8,7 @@ from snugset.files.placed import word_marks
 from snugset.files.problems import Mark
 from snugset.files.shapes import Block
 from snugset.files.tree import Fields
+from snugset.values import dataclass, field
 
 VIEWS = ("map", "crank", "ledger", "list")
 

@@ -1,10 +1,10 @@
 """What a builder types, in the one grammar of both front ends and of answers files."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from snugset.guide.address import Address
+from snugset.values import dataclass
 
 Verb = Literal[
     "say", "none", "skip", "back", "note", "again", "arrived", "stage", "person", "photo"

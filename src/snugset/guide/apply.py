@@ -1,7 +1,6 @@
 """Folding records into state. Rules ran in `decide`; here outcomes are only copied."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
@@ -27,6 +26,7 @@ from snugset.guide.state import (
     State,
 )
 from snugset.units import Quantity
+from snugset.values import replace
 
 Closed = Literal["done", "reading", "skipped", "judged"]
 

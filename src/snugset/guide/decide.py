@@ -1,6 +1,5 @@
 """Deciding what an answer means. Rules run once, here; events keep the outcome."""
 
-from dataclasses import replace
 from datetime import datetime
 
 from snugset.guide.address import Address
@@ -16,6 +15,7 @@ from snugset.guide.state import State
 from snugset.guide.walk import current, find, occurrences
 from snugset.plan.plan import Plan
 from snugset.trade.fault import FigureError
+from snugset.values import replace
 
 
 def decide(

@@ -1,7 +1,6 @@
 """A state being written: its mappings are copied once, so that a fold stays linear."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.address import Address
@@ -22,6 +21,7 @@ from snugset.guide.state import (
     Spec,
     State,
 )
+from snugset.values import dataclass
 
 
 @dataclass(slots=True, kw_only=True)

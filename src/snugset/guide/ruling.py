@@ -1,12 +1,12 @@
 """How a kind answers: events, or a refusal with the way through."""
 
-from dataclasses import dataclass, field
 from typing import NoReturn
 
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body, Event
 from snugset.units import UnitError
+from snugset.values import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

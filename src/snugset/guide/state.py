@@ -1,13 +1,13 @@
 """What is true of a build: a fold of its records, never stored."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
 from snugset.files.figures import SpecValue
 from snugset.guide.address import Address
 from snugset.units import Quantity
+from snugset.values import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,7 +5,6 @@ import os
 import stat
 import tempfile
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from hashlib import sha256
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from snugset.guide.events import Record
 from snugset.journal.durable import make_folder, sync_file, sync_folder
 from snugset.journal.errors import told
 from snugset.journal.schema import ATTACHMENTS
+from snugset.values import dataclass
 
 LARGEST = 25 * 1024 * 1024
 """Bytes of one photograph."""

@@ -3,11 +3,11 @@
 import io
 import shlex
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 from snugset.guide.answer import Answer, Photo
 from snugset.journal.attachments import PhotoError, Picture, read_picture
+from snugset.values import replace
 
 
 def pictured(answer: Answer, base: Path) -> tuple[Picture, Answer]:

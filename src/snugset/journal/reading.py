@@ -1,7 +1,6 @@
 """A build read by somebody who does not write it: its head, its records, whether it is whole."""
 
 import sqlite3
-from dataclasses import dataclass
 from pathlib import Path
 
 from snugset.guide.events import Record
@@ -11,6 +10,7 @@ from snugset.journal.contents import end_problem, walk, whole_records
 from snugset.journal.errors import UNREADABLE, JournalError
 from snugset.journal.head import Busy, read_head
 from snugset.journal.opening import reading
+from snugset.values import dataclass
 
 __all__ = ["Busy", "Verdict", "read_head", "read_records", "verify"]
 

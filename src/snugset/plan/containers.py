@@ -1,11 +1,11 @@
 """What a procedure's containers and leaves must be to each other."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 
 from snugset.files.problems import Problems, all_of, an, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.stages import KINDS as STAGES
+from snugset.values import dataclass, replace
 
 VERBS = ("back", "note", "skip", "again", "none", "stage", "arrived")
 """Words of the answers' own grammar; a choice spelled so could never be picked."""

@@ -1,6 +1,6 @@
 """What a command of the screens is."""
 
-from dataclasses import dataclass
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

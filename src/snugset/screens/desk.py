@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -26,6 +25,7 @@ from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
 from snugset.sheet.order import order_of
 from snugset.sheet.order_text import order_text
+from snugset.values import dataclass
 
 Result = TypeVar("Result")
 

@@ -1,11 +1,11 @@
 """What the shell outside hands the screens."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from snugset.clock import Clock, now
 from snugset.journal.shelf import Shelf
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,8 @@
 """What a browser says on its line, read with nothing taken on trust."""
 
 import json
-from dataclasses import dataclass
+
+from snugset.values import dataclass
 
 LARGEST = 64 * 1024
 """Bytes of one message: a long paste fits."""

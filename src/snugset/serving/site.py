@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Awaitable, Callable, Sequence
-from dataclasses import dataclass, field
 from http import HTTPStatus
 from pathlib import Path
 
@@ -13,6 +12,7 @@ from snugset.serving import asking, said
 from snugset.serving.child import Child
 from snugset.serving.devices import PATIENCE, Devices, FullError, Places
 from snugset.serving.pairing import Pairing, Tried
+from snugset.values import dataclass, field
 
 PAGES = Path(__file__).parent / "page"
 LIBRARY = Path(textual_serve.__file__).parent / "static"

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -10,6 +9,7 @@ from snugset.files.figures import value_to_json
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
 from snugset.units import Quantity
+from snugset.values import names
 
 VERSION = "build-sheet/1"
 """Fields may be added under it; none is renamed, removed, or given another meaning."""
@@ -43,10 +43,10 @@ def plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
                 "not_had": value.not_had,
             }
             return by_address | {name: plain(each) for name, each in rest.items()}
-    if is_dataclass(value) and not isinstance(value, type):
+    if names(value):
         return {name: plain(each) for name, each in _fields(value).items()}
     raise TypeError(f"{type(value).__name__} has no place in a build sheet")
 
 
 def _fields(value: object) -> Mapping[str, object]:
-    return {each.name: getattr(value, each.name) for each in fields(value)}  # type: ignore[arg-type]
+    return {name: getattr(value, name) for name in names(value)}

@@ -1,7 +1,6 @@
 """Bench cards: the procedure for the wall, with the figures of one build, as frozen values."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from snugset.files.fasteners import Group, words
 from snugset.files.naming import every_step, named
@@ -23,6 +22,7 @@ from snugset.sheet.points import PointRow, point_row
 from snugset.sheet.specs import both
 from snugset.trade.fault import FigureError
 from snugset.units import echo
+from snugset.values import dataclass
 
 _EACH = {
     "{place}": "each one",

@@ -1,7 +1,6 @@
 """The build sheet: everything that is left of the work, as one frozen value."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.events import Record
@@ -51,6 +50,7 @@ from snugset.sheet.readings import Missing, NotDue, ReadingRow, final, missing, 
 from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import SpecRow, specs
 from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
+from snugset.values import dataclass
 
 CHECK = (
     "To hold the journal against this sheet: snugset verify BUILD, where the build is or where its "

@@ -1,7 +1,6 @@
 """The order list: what to order and why, from the build as it stands."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from snugset.guide.events import Record
@@ -16,6 +15,7 @@ from snugset.sheet.readings import missing
 from snugset.sheet.rounds import Judgement, Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import both
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 Status = Literal["to-order", "waited-for", "arrived", "fitted"]
 

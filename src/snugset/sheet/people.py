@@ -1,10 +1,9 @@
 """Who worked: everybody with initials, who took over from whom, who looked a second time."""
 
-from dataclasses import dataclass
-
 from snugset.guide.kinds.second_look import SUFFIX, looked_at
 from snugset.guide.people import initials
 from snugset.sheet.entries import View
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,8 +1,7 @@
 """The photographs that stand on record; their bytes are in the build's folder."""
 
-from dataclasses import dataclass
-
 from snugset.sheet.entries import View
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,5 @@
 """The setting points that were used, and where the crank was brought to."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.figures import Camshaft
@@ -10,6 +9,7 @@ from snugset.guide.state import PlannedPoint
 from snugset.sheet.entries import Entry, View
 from snugset.trade.camshaft import Events, arcs, firing
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

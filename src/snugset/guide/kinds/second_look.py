@@ -1,7 +1,6 @@
 """second-look: another person than the one who did a step confirms it, before work goes on."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from snugset.files.steps import Step
 from snugset.guide.answer import Answer
@@ -10,6 +9,7 @@ from snugset.guide.people import LONGEST, folded, initials
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
+from snugset.values import dataclass
 
 SUFFIX = ".second-look"
 

@@ -1,10 +1,10 @@
 """Steps that name another one which the work has not come to by then, or never comes to."""
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.steps import Phase, Step
+from snugset.values import dataclass
 
 BEFORE = ("same_as", "since", "before", "line")
 """Fields of blocks that name a step done earlier."""

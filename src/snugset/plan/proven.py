@@ -5,7 +5,6 @@ through, as far as conditions name it; what is told is then certain.
 """
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import combinations, product
 from math import prod
 
@@ -15,6 +14,7 @@ from snugset.files.engine_shape import FEATURES
 from snugset.files.figures import Figure
 from snugset.files.problems import Problems, quote
 from snugset.files.steps import Procedure, Step
+from snugset.values import dataclass
 
 _MOST = 20_000
 """Cases gone through for one container; with more, nothing is said."""

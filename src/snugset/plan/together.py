@@ -1,7 +1,6 @@
 """Steps and fields that are right each by itself and make no sense together."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, field
 
 from snugset.files.naming import BRACES
 from snugset.files.problems import Mark, Problems, all_of, an, did_you_mean, one_of, quote
@@ -9,6 +8,7 @@ from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import Around, walk
 from snugset.plan.suits import done
 from snugset.units import UNITS
+from snugset.values import dataclass, field
 
 _CYLINDERS = ("cylinders", "bridges")
 _VALVES = (*_CYLINDERS, "valves")

@@ -19,6 +19,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.returning import IDLE, came_back
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
+from snugset.journal.errors import JournalError
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
@@ -36,6 +37,12 @@ __all__ = [
     "recorded",
     "utc",
 ]
+
+
+BEHIND = (
+    "The build holds more than was shown: an answer was kept though the disk reported a fault, or "
+    "another program wrote. Read what is asked now, then answer."
+)
 
 
 class BuildError(ValueError):
@@ -184,7 +191,10 @@ class Bench:
         if idle <= IDLE or self.state.returning:
             return False
         before = self.state
-        self.came_back()
+        try:
+            self.came_back()
+        except JournalError as error:
+            self._catch_up(error)
         return self.state is not before
 
     def prompt(self) -> Prompt | None:
@@ -214,8 +224,21 @@ class Bench:
             )
         decision = decide(self.plan, self.state, answer, self.clock())
         if isinstance(decision, Decision):
-            self._keep(decision.events, answer=self.state.answer + 1)
+            try:
+                self._keep(decision.events, answer=self.state.answer + 1)
+            except JournalError as error:
+                self._catch_up(error)
+                return Refusal(code="behind", words=BEHIND, suggest=(answer.text,))
         return decision
+
+    def _catch_up(self, error: JournalError) -> None:
+        """Go on from what the journal has come to hold; any other error is raised again."""
+        if error.code != "behind":
+            raise error
+        self.journal.catch_up()
+        self.records = list(self.journal.records())
+        self.plan = plan_of(self.records)
+        self.state = fold(self.records)
 
     def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
         moment = self.clock()

@@ -9,7 +9,7 @@ from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import end_problem, walk, whole_records
 from snugset.journal.errors import UNREADABLE, JournalError
 from snugset.journal.head import Busy, read_head
-from snugset.journal.opening import reading
+from snugset.journal.opening import blame_disk, reading
 
 __all__ = ["Busy", "Verdict", "read_head", "read_records", "verify"]
 
@@ -46,11 +46,14 @@ def verify(folder: Path) -> Verdict:
     """
     try:
         with reading(folder) as connection:
-            return _judge(connection, folder.name)
+            verdict = _judge(connection, folder.name)
+        if not verdict.whole:
+            blame_disk(folder)
     except JournalError as error:
         if error.code not in ("foreign", "newer", "damaged"):
             raise
         return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
+    return verdict
 
 
 def _judge(connection: sqlite3.Connection, build: str) -> Verdict:

@@ -55,6 +55,8 @@ LONGEST_WAIT = 0.006
 """Seconds at most from an acknowledgement to the kill: some answers take so long."""
 SHORT = 200
 """Kills under which only some places of each build come under fire."""
+FEW = 3
+"""Kills one after the other, and answers between them, where a kind of step is sought out."""
 DEADLINE = 60
 """Seconds after which a child that says nothing counts as hung."""
 
@@ -239,26 +241,40 @@ def come_back(folder: Path, scratch: Path) -> None:
     shutil.rmtree(copy)
 
 
+def beginning(
+    walks: Sequence[Walk], under: Counter[str], chance: random.Random
+) -> tuple[Walk, int]:
+    """Choose where a walk begins: shortly before a step of the kind that was killed least."""
+    places = [(walk, at) for walk in walks for at in range(len(walk.kinds))]
+    least = min(sorted({walk.kinds[at] for walk, at in places}), key=lambda kind: under[kind])
+    walk, at = chance.choice([(walk, at) for walk, at in places if walk.kinds[at] == least])
+    return walk, max(0, at - chance.randint(0, 2))
+
+
 def kill_walks(
     walks: Sequence[Walk], kills: int, chance: random.Random, data: Path
 ) -> Counter[str]:
-    """Kill walks so often, each going on where it was killed; by the kind of step under way."""
+    """Kill walks so often, each going on where it was killed; by the kind of step under way.
+
+    Half of the kills go through whole builds, the others where a kind of step has had fewest.
+    """
     under: Counter[str] = Counter()
     done = builds = 0
     while done < kills:
-        walk = walks[builds % len(walks)]
+        whole = kills >= SHORT and done < kills / 2
+        walk, number = walks[builds % len(walks)], 0
+        if not whole:
+            walk, number = beginning(walks, under, chance)
         shelf = Shelf(data / f"walk-{builds}")
         builds += 1
-        # A short run has no time for a whole build: it begins somewhere in the middle.
-        number = 0 if kills >= SHORT else chance.randrange(len(walk.kinds))
         folder = shelf.new_folder("walk")
         first = walk.records[: walk.after[number]]
         Journal.create(folder, owner=OWNER, records=first).close()
         rounds = 0
-        while number < len(walk.kinds) and done < kills and (kills >= SHORT or rounds < 3):
+        while number < len(walk.kinds) and done < kills and (whole or rounds < FEW):
             said, ended = killed(
                 walking(walk, folder, number),
-                chance.randint(0, LONGEST_STEP),
+                chance.randint(0, LONGEST_STEP if whole else FEW),
                 chance.uniform(0, LONGEST_WAIT),
             )
             number = look(walk, folder, said[-1] if said else number)

@@ -63,16 +63,15 @@ def blame_disk(folder: Path, cause: Exception | None = None) -> None:
 def _is_whole(content: bytes) -> bool:
     from snugset.journal.contents import whole_records  # noqa: PLC0415 - it reads through here
 
-    connection = sqlite3.connect(":memory:", isolation_level=None)
+    connection = schema.in_memory(content)
     try:
-        connection.deserialize(content)
         schema.check(connection, "")
         whole_records(connection, "")
+        return connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
     except (JournalError, *UNREADABLE):
         return False
     finally:
         connection.close()
-    return True
 
 
 def _recover(folder: Path) -> None:

@@ -70,6 +70,17 @@ def connect(file: Path, mode: Literal["ro", "rw"], *, patience: float) -> sqlite
     connection = sqlite3.connect(
         f"{file.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None, timeout=patience
     )
+    return _wary(connection)
+
+
+def in_memory(content: bytes) -> sqlite3.Connection:
+    """Open a database's bytes, one at least, as a copy in memory, trusting nothing in it."""
+    connection = sqlite3.connect(":memory:", isolation_level=None)
+    connection.deserialize(content)
+    return _wary(connection)
+
+
+def _wary(connection: sqlite3.Connection) -> sqlite3.Connection:
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
     connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA cell_size_check = ON")

@@ -179,6 +179,16 @@ class Bench:
         """Let the build go."""
         self.journal.close()
 
+    def copy(self, target: Path) -> str:
+        """Write everything that was acknowledged into one new file; the digest of its chain.
+
+        It needs nothing of the build's own disk but its attachments.
+        """
+        from snugset.journal.carry import copy_records  # noqa: PLC0415 - loads the archive
+
+        head = head_of(self.plan, self.state, self.clock())
+        return copy_records(self.journal.folder, self.records, head, target)
+
     def came_back(self) -> None:
         """Keep that there was a break, before a prompt is derived."""
         events = came_back(self.plan, self.state, self.clock())

@@ -10,7 +10,9 @@ from snugset.screens.app import SnugsetApp
 from snugset.screens.base import Base
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
+from snugset.screens.copy import CopyScreen
 from snugset.screens.declared import COMMANDS, EVERYWHERE
+from snugset.screens.follow import FollowScreen
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
@@ -20,7 +22,10 @@ from .stage import Player, Stage, playing
 
 SCREENS: dict[str, type[Base]] = {
     screen.NAME: screen
-    for screen in (BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help)
+    for screen in (
+        *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
+        *(CopyScreen, FollowScreen),
+    )
 }
 WAYS = {
     "bench": (),
@@ -29,6 +34,8 @@ WAYS = {
     "history": ("f9",),
     "new": ("escape", "n"),
     "help": ("f1",),
+    "copy": ("ctrl+o",),
+    "follow": ("escape", "f"),
 }
 """The keys from the bench to each screen."""
 
@@ -74,7 +81,7 @@ def test_at_80_columns_the_footer_of_each_screen_leaves_nothing_out() -> None:
             assert not command.footed or f"{command.shown} {command.footer}" in line
 
 
-@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new"])
+@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new", "copy", "follow"])
 def test_help_names_each_key_with_its_words(name: str) -> None:
     said = "\n".join(helping.words(name))
     flat = " ".join(said.split())
@@ -84,7 +91,7 @@ def test_help_names_each_key_with_its_words(name: str) -> None:
     assert (HELP in said) == (name == "bench")
 
 
-@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new"])
+@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new", "copy", "follow"])
 async def test_f1_shows_the_help_of_where_one_is_and_escape_goes_back(
     there: Stage, name: str
 ) -> None:

@@ -1,7 +1,7 @@
 """A build read by somebody who does not write it: its head, its records, whether it is whole."""
 
 import sqlite3
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from snugset.guide.events import Record
@@ -52,8 +52,25 @@ def verify(folder: Path) -> Verdict:
     except JournalError as error:
         if error.code not in ("foreign", "newer", "damaged"):
             raise
-        return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
-    return verdict
+        if error.code == "newer":
+            return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
+        records, digest = _salvaged(folder)
+        return Verdict(whole=False, records=len(records), digest=digest, problems=(error.message,))
+    if verdict.whole:
+        return verdict
+    records, digest = _salvaged(folder)
+    return replace(verdict, records=len(records), digest=digest)
+
+
+def _salvaged(folder: Path) -> tuple[tuple[Record, ...], str]:
+    from snugset.journal.salvage import salvage  # noqa: PLC0415 - for damage only
+
+    try:
+        return salvage(folder)
+    except JournalError as error:
+        if error.code != "damaged":  # there is no journal at all
+            raise
+        return (), GENESIS
 
 
 def _judge(connection: sqlite3.Connection, build: str) -> Verdict:

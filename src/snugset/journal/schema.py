@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -153,8 +154,13 @@ def check(connection: sqlite3.Connection, build: str) -> None:
             f"this one reads {USER_VERSION}); open it with the newer one",
         )
     tables = connection.execute("SELECT sql FROM sqlite_schema ORDER BY rowid").fetchmany(99)
-    if version != USER_VERSION or tables != [(table,) for table in _TABLES]:
+    if version != USER_VERSION or not are_ours(tables):
         raise damaged(build, "its tables are not those of a journal")
+
+
+def are_ours(tables: Sequence[Sequence[object]]) -> bool:
+    """Whether the statements of a database's tables are a journal's, to the letter."""
+    return [tuple(table) for table in tables] == [(table,) for table in _TABLES]
 
 
 def _number(connection: sqlite3.Connection, pragma: str) -> int:

@@ -26,6 +26,8 @@ if TYPE_CHECKING:
 _BENCH = "snugset.screens.bench"
 """Loaded after the first picture: the whole guide comes with it."""
 
+_FOLLOW = "snugset.screens.follow"
+
 
 class SnugsetApp(App[None]):
     """Snugset on a terminal's whole screen."""
@@ -68,6 +70,10 @@ class SnugsetApp(App[None]):
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
+        if opening.follow:
+            follow = await asyncio.to_thread(import_module, _FOLLOW)
+            await self.push_screen(await follow.stand_beside(opening), self._builds.taken_over)
+            return
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
         screen = await bench.sit_down(opening, owner)

@@ -12,10 +12,8 @@ from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
 from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
-from snugset.screens.beside import VIEWS
 from snugset.screens.desk import Desk
 from snugset.screens.doors import Opening
-from snugset.screens.page import Page
 from snugset.screens.painting import Painting
 from snugset.screens.words import text
 
@@ -32,6 +30,7 @@ class BenchScreen(Painting):
 
     def __init__(self, desk: Desk, note: str = "") -> None:
         super().__init__(desk, note)
+        self.desk = desk
         self._refused = ""
         """What was typed when it was refused or not kept."""
         self._last = ""
@@ -79,6 +78,11 @@ class BenchScreen(Painting):
             self.field.value = ""
             self.call_later(self.run_action, word)
             return
+        if message.typed.lower().startswith("copy "):
+            self.field.open()
+            self.field.value = ""
+            self._copying(message.typed[5:].strip())
+            return
         try:
             given = typed.read(message.typed, self.desk.look.prompt)
         except AddressError as error:
@@ -119,7 +123,7 @@ class BenchScreen(Painting):
                 whole,
                 [
                     text(f"✗ Not kept: {error.message}.", "bold $error"),
-                    text("Nothing is lost; it stays typed. Enter tries again.", "bold"),
+                    text("It stays typed: Enter tries again, ^O copies the build.", "bold"),
                 ],
             )
             return
@@ -180,22 +184,6 @@ class BenchScreen(Painting):
         self.chosen_view = "list"
         self.draw_view()
 
-    def action_view(self) -> None:
-        """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
-        self.draw_view()
-
-    def action_down(self) -> None:
-        """Show the rest of the prompt, then of what was said."""
-        prompt, under = self.query_one("#prompt", Page), self.query_one("#under", Page)
-        (prompt if prompt.more else under).turn(1)
-
-    def action_up(self) -> None:
-        """Go back to what stands before."""
-        if not self.query_one("#under", Page).turn(-1):
-            self.query_one("#prompt", Page).turn(-1)
-
     def action_back(self) -> None:
         """Take back the newest answer."""
         if not self.field.busy:
@@ -231,6 +219,15 @@ class BenchScreen(Painting):
         from snugset.screens.specs import SpecsScreen  # noqa: PLC0415 - loaded when asked for
 
         self.app.push_screen(SpecsScreen(self.desk))
+
+    def action_copy(self) -> None:
+        """Copy the build to another place; what is typed stays."""
+        self._copying("")
+
+    def _copying(self, file: str) -> None:
+        from snugset.screens.copy import CopyScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(CopyScreen(self.desk, file))
 
     def action_history(self) -> None:
         """Show every answer."""

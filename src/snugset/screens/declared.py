@@ -23,7 +23,7 @@ class Command:
     """Whether it comes before the field that is typed in."""
 
 
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help")
+EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help", "copy", "follow")
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -94,7 +94,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="view",
         palette="The next view",
         help="The next view beside the prompt: map, crank, ledger, list.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         priority=True,
     ),
     Command(
@@ -135,7 +135,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="more",
         palette="More of this text",
         help="The rest of a prompt, or of what was said, that does not fit.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -146,7 +146,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back up",
         palette="Back to the beginning of this text",
         help="Back to the beginning of the text.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -215,6 +215,37 @@ COMMANDS: tuple[Command, ...] = (
         screens=("builds",),
     ),
     Command(
+        name="follow",
+        key="f",
+        shown="F",
+        footer="follow",
+        palette="Follow the marked build, read only",
+        help="Shows the marked build as it goes on elsewhere; nothing is answered there.",
+        screens=("builds",),
+        footed=False,
+    ),
+    Command(
+        name="take",
+        key="enter",
+        shown="Enter",
+        footer="take it over",
+        palette="Take the build over",
+        help="Opens the build here, once nobody else has it open.",
+        screens=("follow",),
+        priority=True,
+    ),
+    Command(
+        name="copy",
+        key="ctrl+o",
+        shown="^O",
+        footer="copy",
+        palette="Copy the build to another place",
+        help="Writes everything that was acknowledged into one file elsewhere.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
         name="leave",
         key="escape",
         shown="Esc",
@@ -232,7 +263,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help"),
+        screens=("specs", "history", "new", "help", "copy", "follow"),
         priority=True,
     ),
     Command(
@@ -253,7 +284,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new"),
+        screens=("builds", "bench", "specs", "history", "new", "copy", "follow"),
         priority=True,
     ),
     Command(

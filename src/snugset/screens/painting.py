@@ -1,6 +1,7 @@
 """How the bench is laid out and painted: the prompt, what an answer comes to, the view."""
 
 from collections.abc import Sequence
+from typing import Protocol
 
 from textual import events
 from textual.app import ComposeResult
@@ -11,19 +12,30 @@ from textual.widgets import Static
 from snugset.screens import asking, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
-from snugset.screens.beside import beside
-from snugset.screens.desk import Desk, Look
+from snugset.screens.beside import VIEWS, beside
+from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head
 from snugset.screens.words import text, wrapped
 
 
+class Seen(Protocol):
+    """A build that is painted: open here, or followed."""
+
+    look: Look
+
+    @property
+    def build(self) -> str:
+        """Its id."""
+        ...
+
+
 class Painting(Base):
     """The bench's picture; what can be done there is in the screen itself."""
 
-    def __init__(self, desk: Desk, note: str) -> None:
+    def __init__(self, desk: Seen, note: str) -> None:
         super().__init__()
-        self.desk = desk
+        self._seen = desk
         self.chosen_view = ""
         """The view the builder turned to; empty takes the prompt's own."""
         self.shown: Look | None = None
@@ -58,7 +70,7 @@ class Painting(Base):
         asked = look.prompt
         self.set_class(asked is not None and asked.address.step == "return", "coming-back")
         self.query_one("#cue", Static).update(text(f"{asking.cue(asked)} "))
-        self.query_one("#prompt", Page).put(asking.parts(asked, self.desk.build))
+        self.query_one("#prompt", Page).put(asking.parts(asked, self._seen.build))
         self.field.placeholder = f"Enter: {asked.proposal}" if asked and asked.proposal else ""
         self.field.one_key = typed.one_key(asked)
         self.say_under(self.under)
@@ -72,7 +84,7 @@ class Painting(Base):
 
     def view_name(self) -> str:
         """Name the view that is shown."""
-        asked = self.desk.look.prompt
+        asked = self._seen.look.prompt
         return self.chosen_view or (asked.view if asked and asked.view else "list")
 
     def draw_view(self) -> None:
@@ -113,3 +125,19 @@ class Painting(Base):
         need = len(under.fold(room.width))
         under.display = need > 0
         under.styles.height = min(need, most)
+
+    def action_view(self) -> None:
+        """Turn to the next view."""
+        names = list(VIEWS)
+        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.draw_view()
+
+    def action_down(self) -> None:
+        """Show the rest of the prompt, then of what was said."""
+        prompt, under = self.query_one("#prompt", Page), self.query_one("#under", Page)
+        (prompt if prompt.more else under).turn(1)
+
+    def action_up(self) -> None:
+        """Go back to what stands before."""
+        if not self.query_one("#under", Page).turn(-1):
+            self.query_one("#prompt", Page).turn(-1)

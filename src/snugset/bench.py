@@ -186,6 +186,8 @@ class Bench:
         """
         from snugset.journal.carry import copy_records  # noqa: PLC0415 - loads the archive
 
+        if not target.parent.is_dir():
+            raise JournalError("disk", f"there is no folder {target.parent}; make it first")
         head = head_of(self.plan, self.state, self.clock())
         return copy_records(self.journal.folder, self.records, head, target)
 

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from snugset.guide.scene import when
+from snugset.guide.scene import age
 from snugset.guide.state import State
 from snugset.guide.words import took
 from snugset.plan.plan import Plan
@@ -26,10 +26,10 @@ def sealant_past(plan: Plan, state: State, now: datetime, group: str) -> str:
         allowed = state.spec(name) if name else None
         if own != group or not isinstance(allowed, Quantity):
             continue
-        age = oldest(state, now, group)
-        if age > allowed.number("s") and not final(state, group):
+        wet = oldest(state, now, group)
+        if wet > allowed.number("s") and not final(state, group):
             return (
-                f"Sealant has been wet for {took(age)}, its open time is {allowed}: clean those "
+                f"Sealant has been wet for {took(wet)}, its open time is {allowed}: clean those "
                 f"threads and seal them again before the final torque"
             )
     return ""
@@ -37,9 +37,9 @@ def sealant_past(plan: Plan, state: State, now: datetime, group: str) -> str:
 
 def oldest(state: State, now: datetime, group: str) -> float:
     """Give how long the first-sealed thread of a group has been wet, seconds; 0 where none is."""
-    marks = [
-        mark.at
+    ages = [
+        age(state, mark.at, now)
         for (what, where), mark in state.condition.marks.items()
         if what == "sealed" and where.partition(":")[0] == group
     ]
-    return (now - when(min(marks))).total_seconds() if marks else 0
+    return max(ages, default=0)

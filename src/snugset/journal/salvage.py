@@ -8,7 +8,6 @@ from snugset.journal import schema
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import walk
 from snugset.journal.errors import UNREADABLE, told
-from snugset.journal.opening import blame_disk
 
 _PAGE = 4096
 _PAGES = slice(28, 32)
@@ -21,7 +20,6 @@ def salvage(folder: Path) -> tuple[tuple[Record, ...], str]:
     JournalError if the file cannot be read at all. The database's first page is the same in every
     journal but for counters, so a new one stands in for it: damage there costs no record.
     """
-    blame_disk(folder)
     with told(folder.name):
         content = schema.find(folder).read_bytes()
     as_it_is = _proven(content)

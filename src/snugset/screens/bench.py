@@ -137,7 +137,8 @@ class BenchScreen(Painting):
         if isinstance(look.outcome, Refusal) and self.shown and self.shown.prompt:
             # Nobody was here for long: something else is asked before what was typed counts.
             self._later = (self.shown.prompt.address, whole)
-        self._refused, self._last = "", whole
+        stays = self._later is not None and look.prompt and look.prompt.address == self._later[0]
+        self._refused, self._last = whole if stays else "", whole
         self.under = outcome.came(look.outcome)
         self.field.value = ""
         self.show(look)

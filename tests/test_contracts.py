@@ -19,6 +19,7 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"journal"}),
     frozenset({"sheet"}),
     frozenset({"bench"}),
+    frozenset({"filling"}),
     frozenset({"opening"}),
     frozenset({"play", "plain", "revising", "schemas", "shipped"}),
     frozenset({"screens"}),

@@ -254,13 +254,23 @@ class Bench:
 
     def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
         moment = self.clock()
-        records = recorded(
-            events,
-            after=self.state.sequence,
-            answer=answer,
-            at=utc(moment),
-            person=self.person,
+        self._add(
+            recorded(
+                events,
+                after=self.state.sequence,
+                answer=answer,
+                at=utc(moment),
+                person=self.person,
+            ),
+            moment,
         )
+
+    def keep(self, records: list[Record]) -> None:
+        """Keep records decided from this state, all or none: a spec sheet filled from a file."""
+        if records:
+            self._add(records, self.clock())
+
+    def _add(self, records: list[Record], moment: datetime) -> None:
         state = self._after(records)
         self._store(records, state, moment)
         self.records += records

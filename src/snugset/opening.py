@@ -4,17 +4,14 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
-from snugset.bench import BuildError, begun, compiled, head_of, recorded, utc
+from snugset.bench import BuildError, begun, compiled, head_of, utc
 from snugset.files.problems import Problem, Problems
 from snugset.files.shared import names_in
-from snugset.files.specs import Spec, SpecSheet, read_specs
+from snugset.files.specs import SpecSheet, read_specs
 from snugset.files.tree import parse
-from snugset.guide.address import Address
-from snugset.guide.answer import Answer
-from snugset.guide.apply import apply, fold
-from snugset.guide.decide import decide
+from snugset.filling import answered
+from snugset.guide.apply import fold
 from snugset.guide.events import Record
-from snugset.guide.ruling import Refusal
 from snugset.guide.state import State
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
@@ -103,51 +100,12 @@ def spec_records(
     sheet = None if node is None else read_specs(node, plan.procedure.figures, into)
     if sheet is None:
         raise BuildError("\n".join(str(problem) for problem in into.items))
-    records, wrong = _answered(plan, sheet, state, person, moment)
-    if wrong:
-        raise BuildError("\n".join(map(str, wrong)))
-    return records
+    found = answered(plan, sheet, state, person, moment)
+    if found.wrong:
+        raise BuildError("\n".join(map(str, found.wrong)))
+    return found.records
 
 
 def broken_rules(plan: Plan, sheet: SpecSheet) -> list[Problem]:
     """Give what the spec sheet's prompts would stop: a wrench out of reach, figures at odds."""
-    return _answered(plan, sheet, State(), "", datetime.fromtimestamp(0, UTC))[1]
-
-
-def _answered(
-    plan: Plan, sheet: SpecSheet, state: State, person: str, moment: datetime
-) -> tuple[list[Record], list[Problem]]:
-    """Answer each figure's prompt with what the sheet says, as the builder would."""
-    records: list[Record] = []
-    wrong: list[Problem] = []
-    for name in plan.procedure.figures:
-        spec = sheet.figures.get(name)
-        if spec is None:
-            continue
-        answer = Answer(
-            address=Address(f"spec.{name}"),
-            sequence=state.sequence,
-            verb="none" if spec.none else "say",
-            text=_typed(spec),
-            person=person,
-        )
-        decision = decide(plan, state, answer, moment, anywhere=True)
-        if isinstance(decision, Refusal):
-            wrong.append(Problem(spec.mark, decision.words))
-            continue
-        kept = recorded(
-            decision.events,
-            after=state.sequence,
-            answer=state.answer + 1,
-            at=utc(moment),
-            person=person,
-        )
-        for record in kept:
-            state = apply(state, record)
-        records += kept
-    return records, wrong
-
-
-def _typed(spec: Spec) -> str:
-    parts = [spec.text, spec.source, spec.assumes] if not spec.none else []
-    return "; ".join(part.replace(";", ",") for part in parts).rstrip("; ")
+    return answered(plan, sheet, State(), "", datetime.fromtimestamp(0, UTC)).wrong

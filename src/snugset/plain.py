@@ -13,6 +13,7 @@ from snugset.guide.ask import progress, prompt
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
+from snugset.guide.undoing import undoing
 from snugset.journal.errors import JournalError
 from snugset.plan.plan import Plan
 from snugset.printable import printable
@@ -21,11 +22,13 @@ Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
 Show = Callable[[str], None]
 WIDTH = 78
+ONCE_MORE = "Type back once more to take it back; anything else leaves it."
 HELP = """\
 Enter            done; or takes what stands in [brackets]
 a figure, a word what is asked for; a figure without a unit takes the one that is shown
 none             I don't have that figure
-back             takes back the newest answer (the record, not the engine)
+back             takes back the newest answer (the record, not the engine); where something
+                 was done to the engine it says so first, and back again takes it back
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
@@ -127,7 +130,7 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
     JournalError when an answer cannot be kept; a `patient` sitting, with somebody there, says so,
     holds on to what was typed, and raises it only when it is left like that.
     """
-    shown = -1
+    shown = warned = -1
     kept_back: tuple[str, JournalError] | None = None
     while True:
         with suppress(JournalError):  # the answer that is refused for it will say so
@@ -149,14 +152,10 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
             if kept_back:
                 raise kept_back[1]
             return
-        if typed.lower().startswith("copy "):
-            for line in _copied(bench, typed[5:].strip()):
-                show(line)
-            continue
         if kept_back and not typed:
             typed = kept_back[0]
-        if typed.lower() in ("why", "help", "?", "list"):
-            for line in _aside(typed.lower(), asked, bench):
+        if typed.lower() in ("why", "help", "?", "list") or typed.lower().startswith("copy "):
+            for line in _aside(typed, asked, bench):
                 show(line)
             continue
         whole = typed
@@ -165,6 +164,13 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
         except AddressError as error:
             show(wrapped(str(error), "  ✗ "))
             continue
+        if typed.lower() == "back" and warned != bench.state.sequence:
+            coming = undoing(bench.plan, bench.records, bench.state, bench.clock())
+            if coming.metal:
+                warned = bench.state.sequence
+                for line in (*coming.lines, ONCE_MORE):
+                    show(wrapped(line, "  ! "))
+                continue
         try:
             outcome = bench.say(typed, at=at)
         except JournalError as error:
@@ -172,7 +178,12 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
                 raise
             kept_back = (whole, error)
             show(wrapped(f"Not kept: {error.message}.", "  ✗ "))
-            show(wrapped(f"Enter tries “{whole}” again; copy FILE copies the build.", "      "))
+            show(
+                wrapped(
+                    f"Enter tries {whole and f'“{whole}” '}again; copy FILE copies the build.",
+                    "      ",
+                )
+            )
             continue
         kept_back = None
         for line in told(outcome):
@@ -190,8 +201,11 @@ def _copied(bench: Bench, name: str) -> Iterator[str]:
         yield wrapped(f"Everything that was acknowledged is in {target}; digest {digest}.", "  ✓ ")
 
 
-def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:
-    if word == "list":
+def _aside(typed: str, asked: Prompt, bench: Bench) -> Iterator[str]:
+    word = typed.lower()
+    if word.startswith("copy "):
+        yield from _copied(bench, typed[5:].strip())
+    elif word == "list":
         yield from listing(bench)
     elif word == "why":
         yield wrapped(asked.why or "No reason is given for this step.", "  ")

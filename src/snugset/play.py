@@ -10,6 +10,7 @@ from snugset.files.problems import Mark, Problems
 from snugset.files.tree import parse
 from snugset.guide.address import Address
 from snugset.guide.events import Record
+from snugset.guide.returning import IDLE
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
 from snugset.journal.owner import Owner
@@ -107,7 +108,8 @@ def play(
         for entry in answers.answers[:stop_before]:
             if isinstance(entry, Wait):
                 clock.advance(entry.time.number("s"))
-                bench.came_back()
+                if entry.time.number("s") >= IDLE:
+                    bench.came_back()
             elif isinstance(entry, Person):
                 bench.person = entry.name
             else:

@@ -12,6 +12,7 @@ from snugset.files.versions import sort_of
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
+from snugset.guide.revised_stages import caught, marks_of_stages
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
 from snugset.journal.journal import Journal
@@ -138,10 +139,14 @@ def _body(old: Plan, new: Plan, state: State, moment: datetime) -> dict[str, Any
     gone += [a for a in left if a.step in there and a not in there[a.step]]
     plans = [step for step in state.planned if not _same_crank(old, new, step)]
     gone += [a for a in state.facts if a.step.removesuffix(".plan") in plans and a not in gone]
+    stuck = caught(old, new, state, gone)
+    if stuck:
+        raise BuildError(stuck)
     return {
         "addresses": sorted(map(str, gone)),
         "figures": sorted(figures),
         "plans": sorted(plans),
+        "effects": marks_of_stages(new, state, gone),
     }
 
 

@@ -154,10 +154,7 @@ MISTAKES = [
     (
         "running: clockwise",
         "runing: clockwise",
-        [
-            "1:1: “running” is missing here; it takes clockwise or anticlockwise",
-            "8:1: “runing” is no field here (did you mean “running”?)",
-        ],
+        ["8:1: “runing” is no field here (did you mean “running”?)"],
     ),
     (
         "connecting-rod: 8 in",
@@ -269,7 +266,7 @@ def test_all_mistakes_come_in_one_run() -> None:
     ]:
         text = changed(text, old, new)
     lines = [int(line.split(":")[1]) for line in told(text, read_engine)]
-    assert lines == [3, 5, 10, 11, 20, 20, 25]
+    assert lines == [3, 5, 10, 11, 20, 25]
 
 
 def test_the_schema_names_every_field() -> None:

@@ -21,6 +21,7 @@ from snugset.files.shared import read_shared, shared_schema
 from snugset.files.specs import read_specs
 from snugset.files.steps import KindBlock
 from snugset.files.tree import Node, Scalar, parse
+from snugset.guide.codes import CODES
 from snugset.guide.kinds import BLOCKS
 from snugset.guide.kinds.do import HOLES, MARKS
 from snugset.guide.kinds.each import OVER, WHERE
@@ -317,3 +318,4 @@ def test_every_code_of_a_refusal_is_told() -> None:
     ]
     assert len(told) == len(set(told))
     assert {*codes(), *(f"guard-{guard}" for guard in GUARDS)} <= set(told)
+    assert set(told) == CODES

@@ -163,3 +163,53 @@ def test_what_filled_lifters_still_wait_for_is_said() -> None:
     found.taken("")
     assert f"Filled lifters at {where} bleed down for another 2 hours" in back(found, SHORT)
     assert "Filled lifters" not in back(found, SHORT)
+
+
+def test_before_the_first_angle_a_break_asks_for_marks_too() -> None:
+    found = bench("quarter@4")
+    assert "no mark shows its angle given already" in back(found, SHORT)
+    assert found.at == "head.marks"
+    assert "Recorded in quarter as given: none." in found.asked.facts[0]
+    found.taken("given 4")
+    assert found.at == "quarter@1"
+
+
+def test_no_mark_before_the_first_angle_lets_it_begin() -> None:
+    found = bench("quarter@4")
+    back(found, SHORT)
+    found.taken("kept")
+    assert found.at == "quarter@4"
+
+
+def test_a_night_in_the_middle_of_a_stage_repeats_the_finished_one_too() -> None:
+    found = bench("fronts@a")
+    found.taken("")
+    facts = back(found, NIGHT)
+    assert "fronts was broken off; it starts again" in facts
+    assert "left overnight below the last stage; one again" in facts
+    assert found.at == "one@2"
+    assert found.state.condition.mark("stage", "head") is None
+
+
+def test_a_night_after_an_angle_was_begun_asks_the_gaskets_maker() -> None:
+    found = bench("quarter@4")
+    found.taken("")
+    assert "ask the gasket's maker whether it still stands" in back(found, NIGHT)
+
+
+def test_a_finished_tightening_begins_again_with_a_reason_and_says_what_stands_since() -> None:
+    found = bench("last")
+    assert found.refused("restart", at="head").code == "restart"
+    said = found.taken("restart ! it weeps", at="head").said
+    assert not any("What was done since" in line for line in said)
+    assert found.at == "head.loosen@head.4"
+    assert found.state.condition.mark("stage", "head") is None
+    done = bench("last")
+    done.taken("")
+    said = done.taken("restart ! it weeps", at="reached@2").said
+    assert any("What was done since" in line and "last" in line for line in said)
+
+
+def test_nothing_of_a_tightening_that_is_not_begun_begins_again() -> None:
+    found = bench()
+    assert found.refused("restart ! why not", at="head").code == "not-yet"

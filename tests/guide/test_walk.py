@@ -117,6 +117,17 @@ def test_a_return_that_was_not_read_stays_the_same_break() -> None:
     assert len(bench.state.breaks) == 1
     bench.away(timedelta(days=3))
     bench.taken("")
+    assert bench.at == "head-tighten@1.11"
+    assert bench.state.condition.mark("stage", "head") is None
+
+
+def test_a_break_grown_to_a_night_repeats_the_finished_stage_once() -> None:
+    bench = table().until("head-tighten@3.10")
+    bench.away(timedelta(hours=2))
+    bench.away(timedelta(hours=9))
+    bench.away(timedelta(hours=9))
+    bench.taken("")
+    assert bench.at == "head-tighten@2.11"
     assert bench.state.condition.mark("stage", "head") == "1 of 3"
 
 

@@ -10,13 +10,17 @@ from snugset.screens.app import SnugsetApp
 from snugset.screens.base import Base
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
+from snugset.screens.calculators import CalculatorsScreen
 from snugset.screens.copy import CopyScreen
 from snugset.screens.declared import COMMANDS, EVERYWHERE
+from snugset.screens.figure import FigureScreen
+from snugset.screens.file import FileScreen
 from snugset.screens.follow import FollowScreen
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
 from snugset.screens.specs import SpecsScreen
+from snugset.screens.worked import WorkingScreen
 
 from .stage import Player, Stage, playing
 
@@ -24,6 +28,7 @@ SCREENS: dict[str, type[Base]] = {
     screen.NAME: screen
     for screen in (
         *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
+        *(CalculatorsScreen, FigureScreen, WorkingScreen, FileScreen),
         *(CopyScreen, FollowScreen),
     )
 }
@@ -34,6 +39,10 @@ WAYS = {
     "history": ("f9",),
     "new": ("escape", "n"),
     "help": ("f1",),
+    "calculators": ("ctrl+f",),
+    "figure": ("ctrl+f", "enter"),
+    "working": ("ctrl+e",),
+    "file": ("f8", "f2"),
     "copy": ("ctrl+o",),
     "follow": ("escape", "f"),
 }
@@ -81,7 +90,7 @@ def test_at_80_columns_the_footer_of_each_screen_leaves_nothing_out() -> None:
             assert not command.footed or f"{command.shown} {command.footer}" in line
 
 
-@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new", "copy", "follow"])
+@pytest.mark.parametrize("name", [name for name in EVERYWHERE if name != "help"])
 def test_help_names_each_key_with_its_words(name: str) -> None:
     said = "\n".join(helping.words(name))
     flat = " ".join(said.split())
@@ -91,7 +100,7 @@ def test_help_names_each_key_with_its_words(name: str) -> None:
     assert (HELP in said) == (name == "bench")
 
 
-@pytest.mark.parametrize("name", ["builds", "bench", "specs", "history", "new", "copy", "follow"])
+@pytest.mark.parametrize("name", [name for name in EVERYWHERE if name != "help"])
 async def test_f1_shows_the_help_of_where_one_is_and_escape_goes_back(
     there: Stage, name: str
 ) -> None:

@@ -1,14 +1,16 @@
 """Every answer, who gave it and when; what follows from taking one back is said first."""
 
+from dataclasses import replace
+
 import pytest
 from textual.widgets import OptionList
 
 from driving import table
+from snugset.guide.undoing import follows, undoing
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.screens.bench import BenchScreen
 from snugset.screens.history import HistoryScreen
-from snugset.screens.undoing import follows
 
 from .stage import Stage, at, playing
 
@@ -129,3 +131,67 @@ def test_with_nothing_answered_there_is_nothing_to_take_back() -> None:
     assert follows(told.plan, told.records, told.state, told.now) == (
         "Nothing has been answered yet: there is nothing to take back.",
     )
+
+
+def test_what_stays_so_in_metal_is_named() -> None:
+    told = at("head-tighten@2.3")
+    coming = undoing(told.plan, told.records, told.state, told.now)
+    assert coming.metal
+    assert any(line.startswith("Still so in metal: 2.5 has 60 lbf·ft") for line in coming.lines)
+    told = at("bridge-on@1#1")
+    coming = undoing(told.plan, told.records, told.state, told.now)
+    assert "Still so in metal: the crank stands where it was turned to" in coming.lines
+    assert "The crank then counts as unknown: number one is proven again." in coming.lines
+    told = at("gap@4E#1")
+    assert not undoing(told.plan, told.records, told.state, told.now).metal
+
+
+def test_what_is_said_is_what_comes() -> None:
+    """The state that is foreseen is the one that taking back gives."""
+    for address in ("head-tighten@2.3", "bridge-on@1#1", "gap@4E#1", "check-new-lengths#1"):
+        told = replace(at(address), records=list(at(address).records))
+        coming = undoing(told.plan, told.records, told.state, told.now)
+        told.taken("back")
+        assert f"Asked again then: {told.at}: {told.asked.words}" in coming.lines
+        crank = told.state.condition.crank
+        counts = [line for line in coming.lines if line.startswith("The crank then counts as")]
+        assert not counts or (crank is None) == ("unknown" in counts[0])
+
+
+def test_what_opens_with_it_is_named() -> None:
+    told = at("gap@5E#1")
+    told = replace(told, records=list(told.records))
+    told.taken("again 0.020..0.090 in; p. 2; cold engine", "spec.preload-window")
+    coming = undoing(told.plan, told.records, told.state, told.now)
+    assert "preload-window: again 0.020..0.060 in" in coming.lines
+
+
+async def test_on_the_bench_what_stays_in_metal_is_said_before_it_is_taken_back(
+    there: Stage,
+) -> None:
+    async with playing(there.at("head-tighten@2.3")) as player:
+        before = player.look
+        await player.press("f3")
+        assert "Still so in metal: 2.5 has 60 lbf·ft" in player.words
+        assert "F3 again takes it back" in player.words
+        assert player.look is before
+        await player.press("f3")
+        assert player.asked == "head-tighten@2.5"
+
+
+async def test_typed_back_says_the_same(there: Stage) -> None:
+    async with playing(there.at("head-tighten@2.3")) as player:
+        await player.say("back")
+        assert "Still so in metal: 2.5 has 60 lbf·ft" in player.words
+        assert player.asked == "head-tighten@2.3"
+        await player.say("back")
+        assert player.asked == "head-tighten@2.5"
+
+
+async def test_an_answer_between_leaves_it(there: Stage) -> None:
+    async with playing(there.at("head-tighten@2.3")) as player:
+        await player.press("f3", "enter")
+        assert player.asked == "head-tighten@2.12"
+        await player.press("f3")
+        assert player.asked == "head-tighten@2.12"
+        assert "Still so in metal: 2.3 has 60 lbf·ft" in player.words

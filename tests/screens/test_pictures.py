@@ -22,6 +22,8 @@ MOMENTS: dict[str, tuple[str, tuple[str, ...]]] = {
     "order": ("lengths#1", ()),
     "return": ("head-tighten@2.3", ()),
     "form": ("battery", ("f8", "enter")),
+    "calculators": ("gap@2E#1", ("ctrl+f", "down")),
+    "figure": ("gap@2E#1", ("ctrl+f", *"prel", "enter", "down")),
     "history": ("gap@2E#1", ("f9", "f3")),
     "builds": ("gap@2E#1", ("escape",)),
 }

@@ -22,7 +22,7 @@ async def test_the_first_screen_has_the_whole_width_and_everything_to_check(ther
         assert "Loose: head" in shown
         assert not player.bench.query_one("#view").display
         await player.press("enter")
-        assert player.asked == "head-tighten@2.11"
+        assert player.asked == "head-tighten@1.11"
         assert player.bench.query_one("#view").display
 
 

@@ -101,7 +101,7 @@ async def test_what_follows_from_another_figure_is_said_as_it_is_typed(there: St
         await sheet(player, "preload-window")
         await player.press("enter", "ctrl+u")
         await player.type("0.020..0.090 in")
-        assert "Round 1 is judged by the new window." in player.words
+        assert "Round 1 is judged by the new figure." in player.words
 
 
 async def test_i_dont_have_it_says_what_follows_before_it_is_kept(there: Stage) -> None:

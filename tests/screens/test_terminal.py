@@ -43,6 +43,25 @@ def test_the_demo_opens_at_a_reading_in_a_scratch_folder(tmp_path: Path) -> None
     assert read_records(build)[-1].kind == "reading"
 
 
+def test_the_calculators_and_back_on_a_terminal(tmp_path: Path) -> None:
+    """Ctrl+F there and back, Ctrl+E and Esc: the bytes arrive, and what was typed stays."""
+    with on_terminal(tmp_path, "demo") as terminal:
+        terminal.until("A demo build, in")
+        terminal.type("40+38; ")
+        terminal.until("40+38;")
+        terminal.type("\x06")
+        terminal.until("Calculators · 20")
+        terminal.type("valves\r")
+        terminal.until("state  1I=")
+        terminal.type("\x06")
+        terminal.until("40+38;")
+        terminal.type("\x05")
+        terminal.until("The working")
+        terminal.type(CTRL_Q)
+        assert terminal.ended() == 0
+        assert terminal.is_whole()
+
+
 def test_without_a_command_the_list_opens_and_a_key_begins_the_demo(tmp_path: Path) -> None:
     with on_terminal(tmp_path) as terminal:
         terminal.until("No builds yet.")

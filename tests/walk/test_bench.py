@@ -10,12 +10,13 @@ from pathlib import Path
 
 import pytest
 
-from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers
-from snugset.bench import Bench, BuildError
+from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers, table
+from snugset.bench import Bench, BuildError, head_of
 from snugset.files.answers import Person, Say, Wait
 from snugset.guide.apply import fold
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
+from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
@@ -185,6 +186,33 @@ def test_a_failed_write_acknowledges_nothing_and_can_be_tried_again(
         assert "cover-torque" in bench.state.specs
 
 
+def test_line_by_line_an_answer_that_cannot_be_kept_is_held_for_another_try(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = _begin(Shelf(tmp_path))
+    shown: list[str] = []
+    typed = iter(["72 lbf·in; leaflet", f"copy {tmp_path}/stick", "", "", "note x", "quit"])
+    fails = [True, True, False, False, True]
+    commit = Journal._commit
+
+    def failing(journal: Journal, *given: object) -> None:
+        if fails and fails.pop(0):
+            raise JournalError("disk", "the disk is full")
+        commit(journal, *given)  # type: ignore[arg-type]
+
+    with Bench.open(folder, owner=OWNER, clock=Paced(START), fresh=True) as bench:
+        before = len(bench.records)
+        monkeypatch.setattr(Journal, "_commit", failing)
+        with pytest.raises(JournalError, match="full"):
+            sit(bench, lambda _cue: next(typed), shown.append, patient=True)
+        assert len(bench.records) == before + 1
+        assert bench.state.specs["cover-torque"].source == "leaflet"
+    said = "\n".join(shown)
+    assert said.count("✗ Not kept: the disk is full.") == 2
+    assert "Enter tries “72 lbf·in; leaflet” again; copy FILE copies the build." in said
+    assert "✗ Not copied: the disk is full." in said
+
+
 CHILD = """
 import sys
 from pathlib import Path
@@ -193,6 +221,7 @@ from driving import demo_answers
 from snugset.bench import Bench
 from snugset.files.answers import Say, Wait
 from snugset.guide.address import Address
+from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.play import Paced
 answers = demo_answers()
@@ -235,3 +264,32 @@ def test_killed_at_any_moment_it_stands_where_the_last_acknowledged_answer_left_
         asked = bench.prompt()
         assert asked is not None
         assert str(asked.address) == "return"
+
+
+def test_line_by_line_what_stays_in_metal_is_said_before_it_is_taken_back(tmp_path: Path) -> None:
+    told = table().until("head-tighten@2.3")
+    folder = Shelf(tmp_path).new_folder("six")
+    head = head_of(told.plan, told.state, told.now)
+    Journal.create(folder, owner=OWNER, records=told.records, head=head).close()
+    typed = iter(["back", "back"])
+    shown: list[str] = []
+    asked: list[str] = []
+
+    def ask(_cue: str) -> str:
+        asked.append(str(bench.state.sequence))
+        found = next(typed, None)
+        if found is None:
+            raise EOFError
+        return found
+
+    with Bench.open(folder, owner=OWNER, clock=lambda: told.now, fresh=True) as bench:
+        sit(bench, ask, shown.append)
+        prompt = bench.prompt()
+    assert prompt is not None
+    assert str(prompt.address) == "head-tighten@2.5"
+    words = " ".join(" ".join(shown).split())
+    first, after = words.split("Took back", 1)
+    assert "! Still so in metal: 2.5 has 60 lbf·ft" in first
+    assert "Type back once more to take it back" in first
+    assert "Still so in metal" not in after
+    assert asked[0] == asked[1] != asked[2]

@@ -79,6 +79,8 @@ def _walked(engine: str, *edits: tuple[str, str], **given: str) -> tuple[str, ..
         address = table.asked.address
         asked.append(str(address))
         waiting = address.step == "coolant-stand" and asked.count("coolant-stand") > 1
+        if address.step == "lash-found":
+            typed["lash-found"] = ".012" if address.place.endswith("I") else ".016"
         table.taken("arrived ! looked at it twice" if waiting else typed.get(address.step, ""))
     return tuple(asked)
 

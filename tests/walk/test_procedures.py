@@ -1,16 +1,22 @@
 """Every shipped procedure, played whole from what somebody typed; every shipped file, checked."""
 
+import json
 from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from driving import ROOT
+from snugset.bench import plan_of
 from snugset.cli import main
 from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
+from snugset.sheet.as_json import as_json
+from snugset.sheet.contents import sheet_of
+from snugset.sheet.markdown import markdown
+from walk.facts import FACTS, facts_of
 
 WALK = Path(__file__).parent
 PROCEDURES = ROOT / "procedures"
@@ -33,7 +39,14 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     assert played.refused == sum(_refused(read_answers_file(file)).values())
     checked = verify(played.folder)
     assert checked.whole
-    assert checked.records == len(read_records(played.folder))
+    records = read_records(played.folder)
+    assert checked.records == len(records)
+    sheet = sheet_of(plan_of(records), records, checked.digest)
+    assert facts_of(sheet) == FACTS[file.stem]
+    text = markdown(sheet)
+    for figure in FACTS[file.stem].stages["head"]:
+        assert figure in text
+    assert json.loads(as_json(sheet))["journal"]["digest"] == checked.digest
 
 
 @pytest.mark.parametrize("file", PLAYED, ids=lambda p: p.stem)

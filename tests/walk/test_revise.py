@@ -177,3 +177,97 @@ def test_time_away_is_noticed_after_a_revision_too(build: Build) -> None:
     build.clock.moment += timedelta(days=2)
     with Bench.open(build.folder, owner=WHO, clock=build.clock) as bench:
         assert str(bench.prompt().address) == "return"  # type: ignore[union-attr]
+
+
+ANGLED = """\
+snugset: procedure/1
+name: Angled
+figures:
+  first: {kind: torque, unit: lbf·ft, ask: First?}
+  turn: {kind: angle, unit: deg, ask: Angle?}
+phases:
+  - title: All
+    steps:
+      - stages: down
+        group: cover
+        steps:
+          - torque-to: one
+            figure: first
+          - angle: on
+            figure: turn
+      - do: last
+"""
+
+
+@pytest.fixture
+def angled(build: Build) -> Build:
+    build.procedure.write_text(ANGLED, "utf-8")
+    work = pin(build.procedure)
+    build.folder = begin(
+        Shelf(build.path / "angled"),
+        name="Angled",
+        procedure=work,
+        engine=pin(build.engine),
+        specs=None,
+        owner=WHO,
+        moment=START,
+    )
+    with build.open() as bench:
+        for text in ("20 lbf·ft; leaflet", "90 deg; leaflet", "stage", ""):
+            build.clock.advance(45)
+            bench.say(text)
+    return build
+
+
+def test_an_angle_that_is_given_cannot_be_revised_away(angled: Build) -> None:
+    angled.edit(angled.procedure, "angle: on", "angle: onward")
+    with pytest.raises(BuildError, match=r"its angle is given at .* never given twice: keep"):
+        angled.revise(angled.procedure)
+    angled.edit(angled.procedure, "angle: onward", "angle: on")
+    angled.edit(angled.procedure, "do: last", "do: end")
+    assert angled.revise(angled.procedure).kept
+
+
+def test_what_a_break_asks_for_cannot_be_renamed_away(angled: Build) -> None:
+    angled.clock.advance(2 * 3600)
+    with Bench.open(angled.folder, owner=WHO, clock=angled.clock, fresh=False) as bench:
+        bench.say("")
+        assert str(bench.prompt().address) == "down.marks"  # type: ignore[union-attr]
+    angled.edit(angled.procedure, "stages: down", "stages: head")
+    with pytest.raises(BuildError, match="in the middle of what a break or a restart asks for"):
+        angled.revise(angled.procedure)
+
+
+def test_a_stage_more_in_the_newer_file_leaves_the_group_below_its_last(angled: Build) -> None:
+    with angled.open() as bench:
+        angled.clock.advance(45)
+        bench.say("stage")
+    angled.edit(
+        angled.procedure,
+        "      - do: last",
+        "          - verify: even\n            figure: first\n      - do: last",
+    )
+    angled.revise(angled.procedure)
+    state = fold(read_records(angled.folder))
+    assert state.condition.mark("stage", "cover") == "2 of 3"
+    assert angled.at == "even#1"
+
+
+def test_setting_points_are_worked_out_again_for_another_firing_order(tmp_path: Path) -> None:
+    build = Build(tmp_path)
+    work = PROCEDURE.replace(
+        "      - do: last\n",
+        "      - turn: one\n        prove: yes\n      - crank: points\n        over: cylinders\n"
+        "        steps: [{do: set}]\n      - do: last\n",
+    )
+    build.procedure.write_text(work, "utf-8")
+    build.revise(build.procedure)
+    with build.open() as bench:
+        for _ in range(4):
+            build.clock.advance(45)
+            bench.say("")
+        assert bench.state.planned
+    order = "firing-order: [1, 5, 3, 6, 2, 4]"
+    build.edit(build.engine, order, "firing-order: [1, 4, 2, 6, 3, 5]")
+    build.revise(build.engine)
+    assert not fold(read_records(build.folder)).planned

@@ -7,7 +7,7 @@ from snugset.commands.declare import Command
 NAMES = (
     *("new", "resume", "list", "demo"),
     *("check", "crank", "figure"),
-    *("revise", "sheet", "verify", "backup", "restore", "replay"),
+    *("specs", "revise", "sheet", "verify", "backup", "restore", "replay"),
 )
 """In the order in which help shows them; the module has the command's name."""
 

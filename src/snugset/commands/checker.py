@@ -5,18 +5,23 @@ guide is needed.
 """
 
 import os
+from collections.abc import Callable
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
+from snugset.files.partial import Left, second_look, tell
 from snugset.files.problems import Mark, Problem, Problems, quote
 from snugset.files.tree import Fields, Node, parse
 from snugset.files.versions import sort_of
 
 if TYPE_CHECKING:
+    from snugset.files.answers import Answers
     from snugset.files.engine import Engine
     from snugset.files.shared import Shared
+    from snugset.files.specs import SpecSheet
     from snugset.files.steps import Procedure
 
+T = TypeVar("T")
 _MOST = 2 * 1024 * 1024 + 1
 """Bytes taken from a file; the reader refuses one that has so many."""
 
@@ -30,6 +35,8 @@ class _Taken(NamedTuple):
     engine: "Engine | None" = None
     procedure: "Procedure | None" = None
     shared: "Shared | None" = None
+    left: Left = Left()
+    """What was taken out of it because it has a mistake."""
 
 
 class Checker:
@@ -82,34 +89,65 @@ class Checker:
         if taken.sort == "engine":
             from snugset.files.engine import read_engine  # noqa: PLC0415
 
-            return taken._replace(engine=read_engine(node, self._into))
+            engine, left = self._whole_or_rest(taken, read_engine)
+            return taken._replace(engine=engine, left=left)
         if taken.sort == "procedure":
             from snugset.files.procedure import read_procedure  # noqa: PLC0415
             from snugset.files.shared import names_in  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
-            from snugset.plan.check import check_procedure  # noqa: PLC0415
+            from snugset.plan.check import check_procedure, check_written  # noqa: PLC0415
 
             beside = {name: self._beside(path, name) for name in names_in(node)}
             shared = {name: one.shared for name, one in beside.items() if one is not None}
-            procedure = read_procedure(node, BLOCKS, self._into, shared)
-            if procedure is not None:
-                check_procedure(procedure, self._into)
-            return taken._replace(procedure=procedure)
+
+            def both(node: Node, into: Problems) -> "Procedure | None":
+                procedure = read_procedure(node, BLOCKS, into, shared)
+                if procedure is not None:
+                    check_procedure(procedure, into)
+                    check_written(procedure, into)
+                return procedure
+
+            found, left = self._whole_or_rest(taken, both, *filter(None, beside.values()))
+            return taken._replace(procedure=found, left=left)
         if taken.sort == "steps":
             from snugset.files.shared import read_shared  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
             from snugset.plan.check import check_shared  # noqa: PLC0415
 
-            read = read_shared(node, BLOCKS, self._into)
-            if read is not None:
-                check_shared(read, self._into)
-            return taken._replace(shared=read)
+            def with_names(node: Node, into: Problems) -> "Shared | None":
+                shared = read_shared(node, BLOCKS, into)
+                if shared is not None:
+                    check_shared(shared, into)
+                return shared
+
+            groups, left = self._whole_or_rest(taken, with_names)
+            return taken._replace(shared=groups, left=left)
         if taken.sort == "answers":
             from snugset.files.answers import read_answers  # noqa: PLC0415
 
-            if read_answers(node, self._into) is not None:
-                self._follow(node, path)
+            answers = read_answers(node, self._into)
+            self._follow(node, path, answers)
         return taken
+
+    def _whole_or_rest(
+        self, taken: _Taken, read: Callable[[Node, Problems], T | None], *others: _Taken
+    ) -> tuple[T | None, Left]:
+        """Read a file; where it has a mistake, what is left of it without that.
+
+        What was taken out of `others`, which it uses, is unknown in it too.
+        """
+        left = Left()
+        for other in others:
+            left = left.with_(other.left)
+        if taken.node is None:
+            return None, left
+        first = Problems()
+        found = read(taken.node, first)
+        tell(first, left, self._into, whole=True)
+        if found is not None:
+            return found, left
+        marks = {problem.mark for problem in first.items}
+        return second_look(taken.node, taken.sort, marks, read, self._into, left)
 
     def _beside(self, path: Path, name: str) -> _Taken | None:
         """Take a file of shared groups that a procedure names; None if it is not there."""
@@ -119,7 +157,7 @@ class Checker:
         except OSError:
             return None
 
-    def _follow(self, node: Node, path: Path) -> None:
+    def _follow(self, node: Node, path: Path, answers: "Answers | None") -> None:
         """Read the files that an answers file names, and hold them together."""
         named = {sort: self._named(node, path, sort) for sort in ("procedure", "engine", "specs")}
         procedure = named["procedure"]
@@ -127,6 +165,29 @@ class Checker:
             for other in named.values():
                 if other is not None:
                     self._hold(procedure, other)
+            if answers is not None:
+                self._addresses(answers, procedure, named["engine"])
+
+    def _addresses(self, answers: "Answers", one: _Taken, other: _Taken | None) -> None:
+        """Hold the addresses and codes of an answers file against what there is."""
+        from snugset.files.answers import Say  # noqa: PLC0415
+        from snugset.guide.codes import CODES  # noqa: PLC0415
+        from snugset.plan.addresses import Addresses  # noqa: PLC0415
+
+        trial = Problems()
+        engine = other.engine if other is not None else None
+        there = None if one.procedure is None else Addresses(one.procedure, engine)
+        for entry in answers.answers:
+            if not isinstance(entry, Say):
+                continue
+            wrong, name = ("", "") if there is None else there.wrong(entry.at)
+            if wrong:
+                trial.add(entry.mark, f"{entry.at}: {wrong}", (name,))
+            if entry.refused and entry.refused not in CODES:
+                near = trial.near(entry.refused, CODES) or "; docs/files.md has them"
+                trial.add(entry.mark, f"{quote(entry.refused)} is no code of a refusal{near}", ())
+        left = one.left.with_(other.left) if other is not None else one.left
+        tell(trial, left, self._into)
 
     def _named(self, node: Node, path: Path, sort: str) -> _Taken | None:
         """Take the file that a field names; None, with a problem there, if that is none."""
@@ -155,12 +216,15 @@ class Checker:
         if one.procedure is None:
             return
         if other.sort == "specs":
-            self._read_specs(other, one.procedure)
+            self._read_specs(other, one)
         elif other.engine is not None and other.node is not None:
-            from snugset.plan.check import check_against  # noqa: PLC0415
+            from snugset.plan.check import check_against, check_tightened  # noqa: PLC0415
 
             mark: Mark = other.node.mark
-            check_against(one.procedure, other.engine, mark, self._into)
+            trial = Problems()
+            check_against(one.procedure, other.engine, mark, trial)
+            check_tightened(one.procedure, other.engine, trial)
+            tell(trial, one.left.with_(other.left), self._into)
 
     def _rule(self, one: _Taken, engine: "Engine") -> None:
         """Answer each spec sheet's prompts, as a build begun with it would."""
@@ -179,9 +243,14 @@ class Checker:
             for problem in broken_rules(plan, sheet) if sheet else ():
                 self._into.add(problem.mark, problem.text)
 
-    def _read_specs(self, sheet: _Taken, procedure: "Procedure | None") -> None:
+    def _read_specs(self, sheet: _Taken, of: _Taken | None) -> None:
         from snugset.files.specs import read_specs  # noqa: PLC0415
 
         if sheet.node is not None:
             self._paired.append(sheet)
-            read_specs(sheet.node, procedure.figures if procedure else None, self._into)
+            figures = of.procedure.figures if of is not None and of.procedure else None
+
+            def read(node: Node, into: Problems) -> "SpecSheet | None":
+                return read_specs(node, figures, into)
+
+            self._whole_or_rest(sheet, read, *((of,) if of is not None else ()))

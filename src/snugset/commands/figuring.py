@@ -28,7 +28,7 @@ def work_out(given: Given) -> None:
     name = given.one("NAME")
     texts = _pairs(given.many("KEY=VALUE"))
     try:
-        result = figure(name, texts, engines=_engine)
+        result = figure(name, texts, engines=engine)
     except FigureError as error:
         raise UsageError(f"{error}; see: snugset figure {_known(name)}--help") from error
     result = in_system(result, given.one("--units"))
@@ -60,7 +60,7 @@ def explain(name: str) -> None:
     say(*(f"    {key} {value}" for key, value in calculator.example.outputs.items()))
 
 
-def _engine(text: str) -> Mapping[str, str]:
+def engine(text: str) -> Mapping[str, str]:
     """Look up an engine as it is named, and give what it knows of a calculator's keys.
 
     UsageError names the key where there is no such engine, or its file holds mistakes.

@@ -42,6 +42,7 @@ class Sitting:
             begin=self.begin,
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
+            known=known,
         )
         run(doors, start)
         self._tell_of_demos()
@@ -92,3 +93,14 @@ class Sitting:
                 f"To go on: {resuming(folder.name, there)}",
                 f"When you are through with it, delete {scratch}",
             )
+
+
+def known(named: str) -> Mapping[str, str]:
+    """Give what an engine knows of a calculator's keys; FigureError if there is no such engine."""
+    from snugset.commands.figuring import engine  # noqa: PLC0415 - for a calculator only
+    from snugset.trade.fault import FigureError  # noqa: PLC0415 - as above
+
+    try:
+        return engine(named)
+    except CommandError as error:
+        raise FigureError("engine", str(error).removeprefix("engine: ")) from error

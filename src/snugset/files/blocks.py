@@ -137,10 +137,11 @@ class Block(Shape[T_co], Generic[T_co]):
             misplaced(node, self.wants, into)
             return None
         whole = True
+        spelled = []
         for name, (key, _) in node.fields.items():
             if name not in self.fields and name not in beside:
                 whole = False
-                self._unknown(key, beside, into)
+                spelled.append(self._unknown(key, beside, into))
         values: dict[str, object] = {}
         for name, field in self.fields.items():
             value = field.default
@@ -149,6 +150,9 @@ class Block(Shape[T_co], Generic[T_co]):
                 whole = whole and value is not None
             elif field.needed:
                 whole = False
+                if any(quote(name) in near for near in spelled):
+                    values[name.replace("-", "_")] = None
+                    continue
                 into.add(node.mark, f"{quote(name)} is missing here; it takes {field.shape.wants}")
             values[name.replace("-", "_")] = value
         if not whole:
@@ -162,10 +166,12 @@ class Block(Shape[T_co], Generic[T_co]):
             into.add(at.mark, misfit.text)
             return None
 
-    def _unknown(self, key: Scalar, beside: Collection[str], into: Problems) -> None:
+    def _unknown(self, key: Scalar, beside: Collection[str], into: Problems) -> str:
+        """Tell of a field that is not known; return what it may be meant for, in words."""
         near = into.near(key.text, (*self.fields, *beside))
         hint = near or f"; known here are {', '.join(self.fields)}"
         into.add(key.mark, f"{quote(key.text)} is no field here{hint}")
+        return near
 
     def schema(self) -> Schema:
         """As JSON Schema."""

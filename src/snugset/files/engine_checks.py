@@ -1,7 +1,7 @@
 """Holds the numbers of an engine file against each other."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from snugset.files.engine_shape import Draft
 from snugset.files.problems import Mark, Problems, all_of
@@ -9,12 +9,15 @@ from snugset.files.problems import Mark, Problems, all_of
 
 def check(draft: Draft, into: Problems) -> None:
     """Add a problem for everything in the engine that cannot be."""
+    for look, about in _CHECKS:
+        own = Problems()
+        look(draft, own)
+        for problem in own.items:
+            into.add(problem.mark, problem.text, about)
+
+
+def _firing_order(draft: Draft, into: Problems) -> None:
     _each_once(draft.firing_order, draft, "the firing order", "each fires once", into)
-    _intervals(draft, into)
-    _banks(draft, into)
-    _marks(draft, into)
-    _valves(draft, into)
-    _connecting_rod(draft, into)
 
 
 def _connecting_rod(draft: Draft, into: Problems) -> None:
@@ -103,3 +106,14 @@ def _valves(draft: Draft, into: Problems) -> None:
                 f"valves {2 * cylinder + 1} and {2 * cylinder + 2} are both {pair[0]}; "
                 "each cylinder has one E and one I",
             )
+
+
+_CHECKS: tuple[tuple[Callable[[Draft, Problems], None], tuple[str, ...]], ...] = (
+    (_firing_order, ("firing-order", "cylinders")),
+    (_intervals, ("intervals", "cylinders")),
+    (_banks, ("banks", "layout", "cylinders")),
+    (_marks, ("marks",)),
+    (_valves, ("valves", "cylinders")),
+    (_connecting_rod, ("stroke", "connecting-rod")),
+)
+"""Each check with the fields that it looks at."""

@@ -130,6 +130,7 @@ def check_figures(figures: Mapping[str, Figure], into: Problems) -> None:
                 figure.mark,
                 f"{quote(figure.name)} is to hold with the same as {quote(same)}, and no such "
                 "figure says what it holds with",
+                (same,),
             )
         for word, other in (("within", figure.within), ("wrench", figure.wrench)):
             if not other:
@@ -137,11 +138,14 @@ def check_figures(figures: Mapping[str, Figure], into: Problems) -> None:
             if other not in figures:
                 near = into.near(other, figures) or "; declare it under figures"
                 into.add(
-                    figure.mark, f"“{word}” names {quote(other)}, which is no figure here{near}"
+                    figure.mark,
+                    f"“{word}” names {quote(other)}, which is no figure here{near}",
+                    (other,),
                 )
             elif figures[other].form != "window" or figures[other].kind != figure.kind:
                 into.add(
                     figure.mark,
                     f"“{word}” names {quote(other)}, which is no window of {figure.kind}; "
                     "give it that kind and form: window",
+                    (other,),
                 )

@@ -1,12 +1,20 @@
 """What a step names: figures, steps, groups of fasteners; in its fields, words and conditions."""
 
-import re
 from collections.abc import Iterable, Iterator, Mapping
 
 from snugset.files.figures import Figure
+from snugset.files.placed import BRACES
 from snugset.files.steps import Step
 
-BRACES = re.compile(r"\{([^{}]*)\}")
+__all__ = [
+    "BRACES",
+    "every_step",
+    "figures_in",
+    "figures_of",
+    "hangs_on_changes",
+    "named",
+    "needed_figures",
+]
 
 
 def every_step(steps: Iterable[Step]) -> Iterator[Step]:

@@ -2,7 +2,7 @@
 
 import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from itertools import islice
 
 from snugset.files.characters import cells, shown
@@ -29,6 +29,9 @@ class Problem:
 
     mark: Mark
     text: str
+    about: tuple[str, ...] | None = field(default=None, compare=False)
+    """The names and fields that it hangs on, where it is one of references; empty for where a step
+    stands; None for a mistake of the place itself."""
 
     def __str__(self) -> str:
         return f"{self.mark}: {self.text}"
@@ -59,14 +62,17 @@ class Problems:
         """All mistakes by file, line and column."""
         return tuple(sorted(self._items))
 
-    def add(self, mark: Mark, text: str) -> None:
-        """Add a mistake, unless its place was refused before or the list is full."""
+    def add(self, mark: Mark, text: str, about: tuple[str, ...] | None = None) -> None:
+        """Add a mistake, unless its place was refused before or the list is full.
+
+        `about` is what it hangs on, where other parts of the file make it one.
+        """
         self.found += 1
         if mark in self._silent or self.full:
             return
         if len(self._items) == _MOST - 1:
             text = f"{text}; the list ends here, more mistakes may follow: mend these first"
-        self._items.append(Problem(mark, text))
+        self._items.append(Problem(mark, text, about))
 
     def refuse(self, mark: Mark, text: str) -> None:
         """Add a mistake after which nothing more is said of what stands at that place."""

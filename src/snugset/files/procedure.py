@@ -83,6 +83,7 @@ def _files(
                 mark,
                 f"there is no file shared/{name}.yaml beside this one; put it there or mend the "
                 "name",
+                ("shared",),
             )
         else:
             files[name] = shared[name]
@@ -100,13 +101,13 @@ def _check_needs(own: StepShape, every: tuple[Step, ...], into: Problems) -> Non
             for word, mark in zip(step.needs, step.need_marks, strict=True):
                 if word not in ids:
                     near = into.near(word, ids) or "; name a step of the procedure"
-                    into.add(mark, f"there is no step {quote(word)}{near}")
+                    into.add(mark, f"there is no step {quote(word)}{near}", (word,))
 
 
 def procedure_schema(kinds: Mapping[str, KindBlock]) -> Schema:
     """Return the JSON Schema of procedure files with steps of these kinds."""
     steps = StepShape(kinds)
-    return {**_shape(steps).schema(), "$defs": {"step": steps.definition()}}
+    return {**_shape(steps).schema(), "$defs": steps.definitions()}
 
 
 def _expected(**features: object) -> Mapping[str, str]:

@@ -116,7 +116,7 @@ def read_shared(node: Node, kinds: Mapping[str, KindBlock], into: Problems) -> S
 def shared_schema(kinds: Mapping[str, KindBlock]) -> Schema:
     """Return the JSON Schema of files of shared groups with steps of these kinds."""
     steps = StepShape(kinds)
-    return {**_shape(steps).schema(), "$defs": {"step": steps.definition()}}
+    return {**_shape(steps).schema(), "$defs": steps.definitions()}
 
 
 @dataclass(slots=True)
@@ -151,7 +151,9 @@ class Groups:
         found = [each.groups[step.id] for each in self.files.values() if step.id in each.groups]
         if step.id in inside:
             self.into.add(
-                step.mark, f"the group {quote(step.id)} uses itself; take this out of the circle"
+                step.mark,
+                f"the group {quote(step.id)} uses itself; take this out of the circle",
+                (step.id,),
             )
         elif step.id in self.used:
             first = self.used[step.id]
@@ -159,13 +161,16 @@ class Groups:
                 step.mark,
                 f"the group {quote(step.id)} is used twice, first in line {first.line}; its steps "
                 "can stand in one place only",
+                (step.id,),
             )
         elif found:
             return found[0]
         elif self.whole:
             known = list(chain.from_iterable(shared.groups for shared in self.files.values()))
             near = self.into.near(step.id, known) or "; name the file that has it under “shared”"
-            self.into.add(step.mark, f"there is no shared group {quote(step.id)}{near}")
+            self.into.add(
+                step.mark, f"there is no shared group {quote(step.id)}{near}", ("shared", step.id)
+            )
         return ()
 
 
@@ -179,6 +184,7 @@ def check_groups(files: Mapping[str, Shared], into: Problems) -> None:
                 into.add(
                     steps[0].mark,
                     f"the group {quote(group)} stands in {other.mark.file} too; call one otherwise",
+                    (group,),
                 )
 
 
@@ -192,6 +198,7 @@ def check_ids(steps: tuple[Step, ...], into: Problems) -> None:
                 step.mark,
                 f"the id {quote(step.id)} is given twice, first in {other.mark.file}, line "
                 f"{other.mark.line}; each step has its own",
+                (step.id,),
             )
 
 

@@ -1,11 +1,11 @@
 """A spec sheet file: the figures that a builder brings, each with its source."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from snugset.files.figures import Figure, SpecValue, Window, read_value, show_value
 from snugset.files.problems import Mark, Problems, quote
-from snugset.files.shapes import Block, Field, Flag, Located, MapOf, Misfit, Text
+from snugset.files.shapes import Block, Field, Flag, ListOf, Located, MapOf, Misfit, Text
 from snugset.files.tree import Node
 from snugset.files.versions import Version
 from snugset.units import Quantity, UnitError
@@ -24,6 +24,8 @@ class Spec:
     """Where the figure stands, in the builder's words."""
     assumes: str
     """What the value holds with, as the figure asks: a lubricant, hot or cold."""
+    reasons: tuple[str, ...]
+    """Why it stands although a rule stops it, one for each rule; empty where none does."""
     value: SpecValue
     """What was read; None without the procedure's figures and when it is not had."""
     mark: Mark
@@ -46,11 +48,18 @@ class _Draft:
     none: bool
     source: str
     assumes: str
+    because: tuple[str, ...]
     mark: Mark
 
 
 def _draft(
-    *, value: tuple[str, Mark] | None, none: bool, source: str, assumes: str, mark: Mark
+    *,
+    value: tuple[str, Mark] | None,
+    none: bool,
+    source: str,
+    assumes: str,
+    because: tuple[str, ...],
+    mark: Mark,
 ) -> _Draft:
     if value is None and not none:
         raise Misfit("“value” is missing here; give the figure, or write none: yes")
@@ -58,18 +67,25 @@ def _draft(
         raise Misfit("a figure that is not had has no value; take out one of the two", "none")
     if value is not None and not source:
         raise Misfit("“source” is missing here; say where the figure stands")
-    return _Draft(value=value, none=none, source=source, assumes=assumes, mark=mark)
+    return _Draft(
+        value=value, none=none, source=source, assumes=assumes, because=because, mark=mark
+    )
 
 
 _SPEC = Block(
     _draft,
     {
-        "value": Field(Located(Text(400)), help="The figure with its unit."),
+        "value": Field(Located(Text(600)), help="The figure with its unit."),
         "source": Field(Text(400), default="", help="Where the figure stands."),
         "assumes": Field(
             Text(400), default="", help="What it holds with: a lubricant, hot or cold."
         ),
         "none": Field(Flag(), default=False, help="yes for a figure that is not had."),
+        "because": Field(
+            ListOf(Text(400), lone=True),
+            default=(),
+            help="Why it stands although a rule stops it; one reason for each rule.",
+        ),
     },
     marked=True,
 )
@@ -119,7 +135,7 @@ def _read(name: str, draft: _Draft, figures: Mapping[str, Figure] | None, into: 
     value: SpecValue = None
     if figures is not None and name not in figures:
         near = into.near(name, figures) or "; take it out"
-        into.add(draft.mark, f"the procedure asks for no figure {quote(name)}{near}")
+        into.add(draft.mark, f"the procedure asks for no figure {quote(name)}{near}", (name,))
     elif figures is not None:
         value = _value(figures[name], draft, into)
     return Spec(
@@ -128,6 +144,7 @@ def _read(name: str, draft: _Draft, figures: Mapping[str, Figure] | None, into: 
         none=draft.none,
         source=draft.source,
         assumes=draft.assumes,
+        reasons=draft.because,
         value=value,
         mark=mark,
     )
@@ -137,16 +154,20 @@ def _value(figure: Figure, draft: _Draft, into: Problems) -> SpecValue:
     if draft.value is None:
         if not figure.none:
             into.add(
-                draft.mark, f"{quote(figure.name)} must be had; the work cannot go on without it"
+                draft.mark,
+                f"{quote(figure.name)} must be had; the work cannot go on without it",
+                (figure.name,),
             )
         return None
     if figure.assumes and not draft.assumes:
-        into.add(draft.mark, f"“assumes” is missing here; it answers {quote(figure.assumes)}")
+        text = f"“assumes” is missing here; it answers {quote(figure.assumes)}"
+        into.add(draft.mark, text, (figure.name,))
     text, mark = draft.value
     try:
-        return read_value(figure, text)
+        # A reason lets a value stand outside the plausible band, as it does at the bench.
+        return read_value(replace(figure, plausible=None) if draft.because else figure, text)
     except UnitError as error:
-        into.add(mark, error.message)
+        into.add(mark, error.message, (figure.name,))
         return None
 
 
@@ -155,7 +176,7 @@ def _check_within(specs: Mapping[str, Spec], figures: Mapping[str, Figure], into
         window = specs.get(figures[name].within) if name in figures else None
         if window is None or not isinstance(window.value, Window):
             continue
-        if not isinstance(spec.value, Quantity):
+        if not isinstance(spec.value, Quantity) or spec.reasons or window.reasons:
             continue
         low, high, unit = window.value.low, window.value.high, spec.value.unit
         if not low.in_(unit) <= spec.value.value <= high.in_(unit):
@@ -163,4 +184,5 @@ def _check_within(specs: Mapping[str, Spec], figures: Mapping[str, Figure], into
                 spec.mark,
                 f"{spec.value} lies outside {quote(window.name)}, {show_value(window.value)}; "
                 "mend one of them",
+                (name, window.name),
             )

@@ -110,6 +110,7 @@ class StepShape(Shape[Step]):
             needs=tuple(word for word, _ in common["needs"]),
             need_marks=tuple(mark for _, mark in common["needs"]),
             conditions=common["if"],
+            source=node,
             **own_fields,
         )
 
@@ -180,7 +181,7 @@ class StepShape(Shape[Step]):
         for word, mark in self._needs:
             if word not in known:
                 near = into.near(word, known) or "; name a step of this file"
-                into.add(mark, f"there is no step {quote(word)}{near}")
+                into.add(mark, f"there is no step {quote(word)}{near}", (word,))
 
     def _kind(self, node: Fields, into: Problems) -> KindBlock | None:
         """Find the one key that is a kind and belongs to no other kind's fields."""
@@ -242,13 +243,13 @@ class StepShape(Shape[Step]):
         """As JSON Schema; the definition itself stands beside the file's."""
         return {"$ref": "#/$defs/step"}
 
-    def definition(self) -> Schema:
-        """Return the schema of a step: one of the kinds, or a shared group."""
+    def definitions(self) -> Schema:
+        """Return the schemas of a step, one of the kinds or a shared group, and of its fields."""
         kinds = [self._kind_schema(kind) for kind in self._kinds.values()]
-        return {"oneOf": [*kinds, _USE.schema()]}
+        return {**_COMMON.schema()["properties"], "step": {"oneOf": [*kinds, _USE.schema()]}}
 
     def _kind_schema(self, kind: KindBlock) -> Schema:
-        common, own = _COMMON.schema(), kind.block.schema()
+        own = kind.block.schema()
         steps = {"type": "array", "items": self.schema(), "minItems": 1}
         listed = {"type": "array", "items": self.schema()}
         options = {"type": "object", "additionalProperties": listed, "minProperties": 2}
@@ -256,7 +257,7 @@ class StepShape(Shape[Step]):
             "type": "object",
             "properties": {
                 kind.name: _WORD.schema(),
-                **common["properties"],
+                **{name: {"$ref": f"#/$defs/{name}"} for name in _COMMON.fields},
                 **own["properties"],
                 **dict.fromkeys(kind.children, steps),
                 **({kind.branches: options} if kind.branches else {}),

@@ -5,8 +5,10 @@ from dataclasses import dataclass, field
 
 from snugset.files.conditions import Condition
 from snugset.files.figures import Figure
+from snugset.files.placed import word_marks
 from snugset.files.problems import Mark
 from snugset.files.shapes import Block
+from snugset.files.tree import Fields
 
 VIEWS = ("map", "crank", "ledger", "list")
 
@@ -36,8 +38,15 @@ class Step:
     """One of `VIEWS`, or empty."""
     block: object = None
     """What the kind makes of its own fields."""
+    source: Fields | None = field(default=None, compare=False, repr=False)
+    """What it was read from; None for what the guide itself asks."""
     children: Mapping[str, tuple["Step", ...]] = field(default_factory=dict)
     """Steps inside this one, by the field that holds them; none for a field left out."""
+
+    @property
+    def field_marks(self) -> Mapping[str, Mark]:
+        """Where a word of its fields stands, and ``{word}`` where it is in braces."""
+        return {} if self.source is None else word_marks(self.source, self.kind)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

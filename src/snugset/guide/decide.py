@@ -4,6 +4,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from snugset.guide.answer import LONGEST, Answer
+from snugset.guide.begin_again import begin_again
 from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.kind import Kind
 from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, effect, stop
@@ -35,6 +36,9 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         stop("stale", "The prompt has changed since this was typed; look again and answer it.")
     if answer.verb == "back":
         return _back(state, answer)
+    restarted = begin_again(plan, state, answer, now)
+    if restarted is not None:
+        return restarted
     found = find(plan, state, now, answer.address) if anywhere else None
     if found is None:
         found = _found(plan, state, _to_the_wait(state, answer), now)
@@ -43,15 +47,17 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         answer = _as_typed(answer)
     if answer.verb == "note":
         return _note(found, answer)
-    _needed(plan, state, found, answer, now)
     if answer.verb == "skip":
         return _skip(found, answer, kind)
     if kind.decide is None:
         raise TypeError(found.step.kind)
+    early = _before_its_needs(plan, state, found, answer, now)
+    answer = replace(answer, reasons=answer.reasons[early.used :])
     if answer.verb != "again" and answer.verb not in kind.verbs:
         # A word that is no verb here is an answer like any other: “none” can be a choice.
         answer = replace(answer, verb="say", text=answer.verb)
-    return kind.decide(found, answer)
+    taken = kind.decide(found, answer)
+    return replace(taken, events=(*early.events, *taken.events), said=(*early.said, *taken.said))
 
 
 def _to_the_wait(state: State, answer: Answer) -> Answer:
@@ -69,10 +75,13 @@ def _as_typed(answer: Answer) -> Answer:
     return replace(answer, verb="say", text=word)
 
 
-def _needed(plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime) -> None:
-    """Refuse a step whose needs are not done, or were skipped, unless a reason is given."""
-    if answer.verb == "skip" or not found.step.needs or answer.reasons:
-        return
+def _before_its_needs(
+    plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime
+) -> Ruling:
+    """Stop a step whose needs are not done, or were skipped, unless a reason is given."""
+    ruling = Ruling(answer, found.address)
+    if not found.step.needs:
+        return ruling
     missing = [
         str(other.address)
         for other in occurrences(plan, state, now)
@@ -81,14 +90,12 @@ def _needed(plan: Plan, state: State, found: Occurrence, answer: Answer, now: da
     ]
     if missing:
         first = ", ".join(missing[:4]) + (f" and {len(missing) - 4} more" if missing[4:] else "")
-        raise Stop(
-            Refusal(
-                code="needs",
-                words=f"Before {found.address} these must be done: {first}. A skipped one can "
-                f"still be done: @{missing[0]} and its answer.",
-                overridable=True,
-            )
+        ruling.rule(
+            "needs",
+            f"Before {found.address} these must be done: {first}. A skipped one can still be "
+            f"done: @{missing[0]} and its answer.",
         )
+    return ruling
 
 
 def _bounded(answer: Answer) -> None:
@@ -135,8 +142,8 @@ def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrenc
 
 
 def _redone(found: Occurrence | None) -> bool:
-    """Tell whether a step leaves a mark on the engine that can be renewed, as sealant is."""
-    return found is not None and bool(getattr(found.step.block, "marks", ""))
+    """Tell whether a finished step is one that can be done anew by itself, as sealant is."""
+    return found is not None and found.step.kind in ("do", "torque")
 
 
 def _known(found: Occurrence | None, answer: Answer) -> Occurrence:
@@ -178,8 +185,7 @@ def _note(found: Occurrence, answer: Answer) -> Decision:
 
 def _skip(found: Occurrence, answer: Answer, kind: Kind) -> Decision:
     if not kind.skippable:
-        none = "; type none if you do not have the figure" if found.step.kind == "spec" else ""
-        stop("no-skip", f"{found.address} cannot be skipped{none}.")
+        stop("no-skip", f"{found.address} cannot be skipped{kind.instead}.")
     if not answer.text:
         stop("reason", "Say why it is skipped, after the word skip; it goes on the build sheet.")
     ruling = Ruling(answer, found.address)

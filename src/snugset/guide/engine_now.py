@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 
 from snugset.guide.address import Address
+from snugset.guide.begun import unset_places
 from snugset.guide.events import Body
 from snugset.guide.kinds.staging import block_of
 from snugset.guide.kinds.torque import Tighten
@@ -33,7 +34,15 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
             found.append(f"{group}: stage {reached} reached, not the last")
         elif on and not reached:
             found.append(f"{group}: on, no stage of it finished")
+    found += [
+        f"{where.replace(':', ': ', 1)} is new, stage {mark.value} reached"
+        for (what, where), mark in condition.marks.items()
+        if what == "new"
+    ]
     bridged = plan.engine.rockers == "bridged"
+    unset = () if bridged else unset_places(plan, state)
+    if unset:
+        found.append(f"rockers not set yet: {', '.join(unset)}")
     places = [site.key for site in bridges(plan.engine)] if bridged else []
     torqued = {key for key in places if condition.mark("torqued", key) is not None}
     drawn = [k for k in places if condition.mark("drawn", k) is not None and k not in torqued]
@@ -64,18 +73,20 @@ def started_stages(
                 done.setdefault(int(address.place.partition(".")[0]), []).append(address)
         if not done:
             continue
-        last, total = max(done), _count(state, block.stages)
-        whole = len(done[last]) == len(keys)
+        first = last = max(done)
+        total, whole = _count(state, block.stages), len(done[last]) == len(keys)
         if not whole:
             reasons.append(f"{block.group}: stage {last} was broken off; it starts again")
-        elif overnight and last < total:
-            reasons.append(
-                f"{block.group}: left overnight below the final torque; stage {last} again"
-            )
-        else:
+        if overnight and not (whole and last >= total):
+            first = last if whole else max(last - 1, 1)
+            if whole or first < last:
+                reasons.append(
+                    f"{block.group}: left overnight below the final torque; stage {first} again"
+                )
+        elif whole:
             continue
-        voided += done[last]
-        before = f"{last - 1} of {total}" if last > 1 else None
+        voided += [address for number in range(first, last + 1) for address in done.get(number, ())]
+        before = f"{first - 1} of {total}" if first > 1 else None
         effects.append(effect("stage", block.group, before))
     more = broken_stages(plan, state, overnight=overnight)
     return (

@@ -2,6 +2,7 @@
 
 from datetime import datetime
 
+from snugset.files.steps import Step
 from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
 from snugset.guide.lifters import on_return
@@ -21,6 +22,22 @@ WENT_BACK = (
 OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
 
+_COOLED = (
+    "The engine has cooled: run it hot again before the next hot lash is set; what was set hot "
+    "stands"
+)
+
+
+def hot_work(plan: Plan, step: Step) -> bool:
+    """Tell whether a step is, or stands among, work that is done on a hot engine."""
+    outer = (*plan.above.get(step.id, ()), plan.steps.get(step.id.rpartition(".")[0], step), step)
+    return any(_hot(each) for each in outer)
+
+
+def _hot(step: Step) -> bool:
+    inner = (each for steps in step.children.values() for each in steps)
+    return getattr(step.block, "at", "") == "hot" or any(_hot(each) for each in inner)
+
 
 def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     """Give the events of coming back; none before the first answer or after the last.
@@ -36,14 +53,16 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     before = first.before if first else state.last_at
     gap = max(0, int((now - when(before)).total_seconds()))
     unknown = went_back(before, now)
-    voided, reasons, effects = started_stages(plan, state, overnight=gap >= OVERNIGHT or unknown)
-    if first and first.voided:
+    long = gap >= OVERNIGHT or unknown
+    voided, reasons, effects = started_stages(plan, state, overnight=long)
+    if first and first.voided and (first.gap >= OVERNIGHT or not long):
         voided, reasons, effects = (), (), ()
     crank = first.crank if first else state.condition.crank
     late = [WENT_BACK] if unknown else []
     late += [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
     bled = on_return(Scene(plan=plan, state=state, now=now))
     late += [bled] if bled else []
+    late += [_COOLED] if hot_work(plan, here.step) else []
     advice = dict.fromkeys((*(first.advice if first else ()), *reasons, *late))
     addresses = [str(address) for address in voided]
     body = {

@@ -53,14 +53,26 @@ def _look(
 ) -> None:
     group = block_of(container).group
     done = {place.step.id: closed(state, place) for place in stages}
-    for place in stages:
-        if place.step.kind == "angle" and 0 < len(done[place.step.id]) < len(place.keys):
+    for at, place in enumerate(stages):
+        given = len(done[place.step.id])
+        if place.step.kind != "angle" or given == len(place.keys):
+            continue
+        if given:
             found.effects.append(effect("marks", container.id, place.step.id))
             found.reasons.append(
                 f"{group}: {place.step.id} was broken off; an angle is never given twice, so look "
                 f"for the marks before you touch a wrench"
             )
+            if overnight:
+                found.reasons.append(_ask_maker(group, place.step.id))
             return
+        if at and all(_whole(before, state) for before in stages[:at]):
+            # One may have been turned and not been answered before the break.
+            found.effects.append(effect("marks", container.id, place.step.id))
+            found.reasons.append(
+                f"{group}: {place.step.id} comes next; see first that no mark shows its angle "
+                f"given already"
+            )
     begun = [place for place in stages if done[place.step.id]]
     if not begun:
         return
@@ -72,17 +84,30 @@ def _look(
         found.reasons.append(
             f"{group}: {name} was broken off; loosen all free in order, then it goes on"
         )
-    elif not whole:
+        return
+    if not whole:
         found.reasons.append(f"{group}: {name} was broken off; it starts again")
         _again(container, last, done[name], found)
-    elif overnight and last.number < last.of and last.step.kind in ("torque-to", "verify"):
+        begun.pop()
+    if overnight and begun and not (whole and last.number == last.of):
+        _relaxed(container, begun[-1], done, found)
+
+
+def _relaxed(container: Step, last: Place, done: dict[str, list[Address]], found: Broken) -> None:
+    """Repeat the stage that was finished last, whose gasket relaxed in the night."""
+    group, name = block_of(container).group, last.step.id
+    if last.step.kind in ("torque-to", "verify"):
         found.reasons.append(f"{group}: left overnight below the last stage; {name} again")
         _again(container, last, done[name], found)
-    elif overnight and last.number < last.of:
-        found.reasons.append(
-            f"{group}: left overnight below the last stage, after {name}: ask the gasket's maker "
-            f"whether it still stands, then go on"
-        )
+    elif last.step.kind in ("angle", "accept"):
+        found.reasons.append(_ask_maker(group, name))
+
+
+def _ask_maker(group: str, stage: str) -> str:
+    return (
+        f"{group}: left overnight below the last stage, after {stage}: ask the gasket's maker "
+        f"whether it still stands, then go on"
+    )
 
 
 def _whole(place: Place, state: State) -> bool:

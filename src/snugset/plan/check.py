@@ -7,13 +7,15 @@ from snugset.files.shared import Shared
 from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import check_containers
 from snugset.plan.references import (
+    check_agrees,
+    check_choices,
     check_figure_use,
     check_figures_used,
     check_needs,
     check_reachable,
     known,
 )
-from snugset.plan.stages import check_stages
+from snugset.plan.stages import check_stages, groups_of
 
 
 def all_steps(procedure: Procedure) -> tuple[Step, ...]:
@@ -35,6 +37,7 @@ def check_procedure(procedure: Procedure, into: Problems) -> None:
                 into.add(
                     step.mark,
                     f"{step.id}: it needs {quote(name)}, which holds steps; name the last of them",
+                    (name,),
                 )
     check_figures_used(procedure.figures, used, into)
     check_needs(steps, into)
@@ -58,16 +61,20 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
             into.add(
                 at,
                 f"the procedure is for an engine whose {feature} is {wanted}; this one's is {have}",
+                (feature,),
             )
     for step in all_steps(procedure):
         if getattr(step.block, "over", "") == "fasteners" and not engine.fasteners:
-            into.add(at, f"{step.id} goes through fasteners; this engine's file has none")
+            into.add(
+                at, f"{step.id} goes through fasteners; this engine's file has none", ("fasteners",)
+            )
         one = step.kind == "crank" and getattr(step.block, "over", "") == "valves"
         if one and engine.rockers == "bridged" and _applies(step, engine):
             into.add(
                 at,
                 f"{step.id} sets valve by valve; this engine's rockers are bridged, and while "
                 "one valve is set the bridge holds its partner: go over bridges",
+                ("rockers",),
             )
         if step.kind == "stages":
             check_stages(step, engine, into)
@@ -75,6 +82,45 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
             known(
                 name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into
             )
+
+
+def check_written(procedure: Procedure, into: Problems) -> None:
+    """Add what a file being written should not say, and what a build begun with it can live with.
+
+    Builds keep their files: what opens them is not held against rules that came later.
+    """
+    for step in all_steps(procedure):
+        for name, field in named(step, "FIGURES"):
+            if name in procedure.figures:
+                check_choices(procedure.figures[name], field, step, into)
+        check_agrees(step, procedure.figures, into)
+
+
+def check_tightened(procedure: Procedure, engine: Engine, into: Problems) -> None:
+    """Add each group of the engine that the procedure works on and never tightens."""
+    worked: set[str] = set()
+    done: set[str] = set()
+    first = next(iter(engine.fasteners), "")
+    for step in all_steps(procedure):
+        if step.kind == "stages":
+            done.update(groups_of(step))
+        elif step.kind == "tighten":
+            done.update(name for name, _ in named(step, "GROUPS"))
+        elif getattr(step.block, "over", "") == "fasteners":
+            group = getattr(step.block, "group", "") or first
+            (done if "torque" in _kinds(step) else worked).add(group)
+    for name, group in engine.fasteners.items():
+        if name in worked - done:
+            into.add(
+                group.mark,
+                f"the procedure works on the group {quote(name)} and no step tightens it; give it "
+                "a tighten or stages",
+                (name, "fasteners"),
+            )
+
+
+def _kinds(step: Step) -> set[str]:
+    return {inner.kind for held in step.children.values() for inner in every_step(held)}
 
 
 def _applies(step: Step, engine: Engine) -> bool:

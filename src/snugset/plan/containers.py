@@ -11,6 +11,11 @@ VERBS = ("back", "note", "skip", "again", "none", "stage", "arrived")
 """Words of the answers' own grammar; a choice spelled so could never be picked."""
 
 
+_UNPROVEN = (
+    "the crank is used before number one is proven; put a step “turn” with “prove: yes” before it"
+)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Around:
     """What a step stands in."""
@@ -32,7 +37,8 @@ def check_containers(procedure: Procedure, into: Problems) -> None:
         for step, around in _walk(phase.steps, _Around()):
             proven = proven or bool(getattr(step.block, "prove", False))
             for wrong in _wrong(step, around, ids, proven=proven):
-                into.add(step.mark, f"{step.id}: {wrong}")
+                about = ("prove",) if wrong == _UNPROVEN else ()
+                into.add(step.mark, f"{step.id}: {wrong}", about)
 
 
 def _walk(steps: Iterable[Step], around: _Around) -> Iterator[tuple[Step, _Around]]:
@@ -80,10 +86,7 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
         yield f"only {all_of(STAGES)} stand in “stages”; put this before or after it"
     if step.kind == "crank":
         if not proven:
-            yield (
-                "the crank is used before number one is proven; put a step “turn” with "
-                "“prove: yes” before it"
-            )
+            yield _UNPROVEN
         for taken in sorted({f"{step.id}.plan", f"{step.id}.turn"} & ids):
             yield f"the id {quote(taken)} is the container's own; give that step another"
     if step.kind == "turn" and getattr(block, "prove", None) is False:

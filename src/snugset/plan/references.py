@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Mapping
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
 from snugset.files.steps import Step
-from snugset.plan.fields import unknown
+from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
 
 
@@ -16,7 +16,9 @@ def known(name: str, there: Iterable[str], what: str, step: Step, into: Problems
     there = list(there)
     if name not in there:
         into.add(
-            step.mark, f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, there)}"
+            step.field_marks.get(name, step.mark),
+            f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, there)}",
+            (name,),
         )
     return name in there
 
@@ -36,9 +38,12 @@ def check_figure_use(
                 _fits(figures[name], field, step, into)
         for text in (step.say, step.why, *step.caution):
             for name in unknown(text, names):
+                near = did_you_mean(name, (*FIELDS, *(f"figure.{each}" for each in names)))
                 into.add(
-                    step.mark,
-                    f"{step.id}: nothing fills {{{name}}} in its words; see docs/files.md",
+                    step.field_marks.get(f"{{{name}}}", step.mark),
+                    f"{step.id}: nothing fills {{{name}}} in its words"
+                    f"{near or '; see docs/files.md'}",
+                    (name.removeprefix("figure."),),
                 )
         for condition in step.conditions:
             _check_condition(condition, figures, into)
@@ -49,8 +54,25 @@ def check_figure_use(
     if asks:
         used.update(figure.name for figure in changes)
     for second in changes[1:]:
-        into.add(second.mark, f"{second.name}: one figure of kind changes is enough; take this out")
+        into.add(
+            second.mark, f"{second.name}: one figure of kind changes is enough; take this out", ()
+        )
     return used
+
+
+def check_agrees(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
+    """Add the answers of a do that the figure it must agree with does not have."""
+    figure = figures.get(getattr(step.block, "wants_figure", ""))
+    if figure is None or figure.kind != "choice":
+        return
+    offered: tuple[str, ...] = getattr(step.block, "choices", ())
+    if set(offered) != set(figure.choices):
+        into.add(
+            step.field_marks.get(figure.name, step.mark),
+            f"{step.id}: it must agree with {quote(figure.name)}, so its choices are "
+            f"{all_of(figure.choices)}",
+            (figure.name,),
+        )
 
 
 def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) -> None:
@@ -63,6 +85,7 @@ def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) ->
                 into.add(
                     step.mark,
                     f"{step.id}: option {quote(word)} is no choice of {quote(figure.name)}{near}",
+                    (figure.name,),
                 )
 
 
@@ -78,12 +101,14 @@ def check_figures_used(figures: Mapping[str, Figure], used: set[str], into: Prob
                 figure.mark,
                 f"{figure.name}: a choice called none could not be told from not having the "
                 f"figure; call it otherwise",
+                (figure.name,),
             )
     for name, figure in figures.items():
         if name not in used:
             into.add(
                 figure.mark,
                 f"the figure {quote(name)} is asked for and never used; take it out or use it",
+                (name,),
             )
     hangs = {
         name: tuple(filter(None, (c.figure for c in figure.conditions)))
@@ -93,6 +118,7 @@ def check_figures_used(figures: Mapping[str, Figure], used: set[str], into: Prob
         into.add(
             figures[circle[0]].mark,
             f"the figures {_round(circle)} wait for each other; take out one “if”",
+            circle,
         )
 
 
@@ -103,6 +129,7 @@ def check_needs(steps: Iterable[Step], into: Problems) -> None:
         into.add(
             by_id[circle[0]].mark,
             f"the steps {_round(circle)} need each other; take out one need",
+            circle,
         )
 
 
@@ -137,13 +164,15 @@ def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: 
             into.add(
                 condition.mark,
                 "no figure asks what was changed; declare one of kind: changes under figures",
+                ("changes",),
             )
         return
     if not condition.figure:
         return
     if condition.figure not in figures:
         near = into.near(condition.figure, figures) or "; declare it under figures"
-        into.add(condition.mark, f"{quote(condition.figure)} is no figure here{near}")
+        text = f"{quote(condition.figure)} is no figure here{near}"
+        into.add(condition.mark, text, (condition.figure,))
         return
     figure = figures[condition.figure]
     if condition.about == "choice":
@@ -152,15 +181,21 @@ def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: 
             into.add(
                 condition.mark,
                 f"{quote(figure.name)} is a {figure.kind}, no choice; ask only whether it is had",
+                (figure.name,),
             )
         elif word not in figure.choices:
             near = into.near(word, figure.choices)
-            into.add(condition.mark, f"{quote(word)} is not {one_of(figure.choices)}{near}")
+            into.add(
+                condition.mark,
+                f"{quote(word)} is not {one_of(figure.choices)}{near}",
+                (figure.name,),
+            )
     elif not figure.none and not figure.conditions:
         into.add(
             condition.mark,
             f"{quote(figure.name)} must be had, so this is no question; give it a “none” or take "
             "the condition out",
+            (figure.name,),
         )
 
 
@@ -182,7 +217,11 @@ def _unreachable(
     for condition in step.conditions:
         wrong = _contradicts(condition, held, expects)
         if wrong and condition.mark.file == file:
-            into.add(condition.mark, f"{step.id}: it is never done, for {wrong}; mend one of them")
+            into.add(
+                condition.mark,
+                f"{step.id}: it is never done, for {wrong}; mend one of them",
+                ("expects",),
+            )
         held.append(condition)
     for inner in step.children.values():
         for each in inner:
@@ -210,13 +249,26 @@ def _contradicts(
     return ""
 
 
+def check_choices(figure: Figure, field: str, step: Step, into: Problems) -> None:
+    """Add words that a choice offers and the field that names it does not know."""
+    known = getattr(step.block, "CHOICES", {}).get(field.replace("-", "_"), ())
+    strangers = [word for word in figure.choices if word not in known]
+    if known and figure.kind == "choice" and strangers:
+        into.add(
+            step.field_marks.get(figure.name, step.mark),
+            f"{step.id}: “{field}” knows {all_of(known)} only, and {quote(figure.name)} offers "
+            f"{all_of(map(quote, strangers))}{did_you_mean(strangers[0], known)}",
+            (figure.name,),
+        )
+
+
 def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:
     """Hold a figure against what the field that names it needs: its kind, and its form."""
     needs: Mapping[str, str] = getattr(step.block, "FIGURES", {})
     attribute = field.replace("-", "_")
     wanted = needs.get(attribute) or needs[f"{attribute}_"]
     if field == "yield" and set(figure.choices) != {"yes", "no"}:
-        into.add(step.mark, f"{step.id}: “yield” needs a choice of yes and no")
+        into.add(step.mark, f"{step.id}: “yield” needs a choice of yes and no", (figure.name,))
         return
     fits = [_as_needed(each, step) for each in wanted.split(" or ")]
     if not any(figure.kind == kind and (not form or figure.form == form) for kind, form in fits):
@@ -225,6 +277,7 @@ def _fits(figure: Figure, field: str, step: Step, into: Problems) -> None:
             step.mark,
             f"{step.id}: “{field}” needs a figure of {said}; {quote(figure.name)} is of "
             f"{figure.kind}{'' if figure.form == 'one' else ' ' + figure.form}",
+            (figure.name,),
         )
 
 

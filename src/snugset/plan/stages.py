@@ -109,13 +109,14 @@ def check_stages(container: Step, engine: Engine, into: Problems) -> None:
         if not isinstance(block, Stage) or group is None:
             continue
         for wrong in _wrong(block, set(group.places), group.name):
-            into.add(step.mark, f"{step.id}: {wrong}")
+            into.add(step.field_marks.get("order", step.mark), f"{step.id}: {wrong}", (group.name,))
     for name in groups_of(container):
         if missed := _missed(container, engine, name):
             into.add(
                 container.mark,
                 f"{container.id}: no torque or angle goes over {all_of(missed)} of the group "
                 f"{quote(name)}; each fastener is tightened in some stage",
+                (name,),
             )
 
 

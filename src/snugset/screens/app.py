@@ -40,6 +40,8 @@ class SnugsetApp(App[None]):
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
+        self.forms: dict[str, dict[str, str]] = {}
+        """What is typed in the calculators' forms, by build and calculator."""
         self.failure: BaseException | None = None
         """What ended the screens, where something went wrong."""
         self.ended = 0
@@ -50,6 +52,7 @@ class SnugsetApp(App[None]):
         for theme in looks.THEMES:
             self.register_theme(theme)
         self.theme = looks.DARK.name
+        self.animation_level = "none"  # a text that glides costs a slow line many pictures
 
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""

@@ -61,6 +61,14 @@ class Base(Screen[object]):
         name = getattr(work, "__name__", "") or getattr(work, "func", work).__name__
         self.run_worker(cast("Any", work), name=name, group=name, exclusive=anew)
 
+    def action_calculators(self) -> None:
+        """Show the calculators over this screen, with the build that is open."""
+        from snugset.screens.calculators import (  # noqa: PLC0415 - it is itself such a screen
+            CalculatorsScreen,
+        )
+
+        self.app.push_screen(CalculatorsScreen(getattr(self, "desk", None)))
+
     def action_leave(self) -> None:
         """Go one screen back."""
         self.app.pop_screen()

@@ -35,6 +35,8 @@ class BenchScreen(Painting):
         """What was typed when it was refused or not kept."""
         self._last = ""
         """What was typed last, to go on from where a rule stopped it."""
+        self._warned = -1
+        """The sequence at which it was said what stays so in metal; only then it is taken back."""
         self._later: tuple[Address, str] | None = None
         """What was typed when a break came between, to be proposed where it was asked."""
 
@@ -87,6 +89,9 @@ class BenchScreen(Painting):
             given = typed.read(message.typed, self.desk.look.prompt)
         except AddressError as error:
             self._refuse(message.typed, [text(f"✗ {error}", "bold $error")])
+            return
+        if given.at is None and given.text.strip().lower() == "back":
+            self.begin_work(self._back)
             return
         if not self._to_fill_in(given.text):
             self._keep(given.text, given.at, message.typed)
@@ -186,9 +191,22 @@ class BenchScreen(Painting):
         self.draw_view()
 
     def action_back(self) -> None:
-        """Take back the newest answer."""
+        """Take back the newest answer; what stays so in metal is said first."""
         if not self.field.busy:
+            self.field.busy = True
+            self.begin_work(self._back)
+
+    async def _back(self) -> None:
+        coming = await self.desk.undoing()
+        if not coming.metal or self._warned == self.desk.look.state.sequence:
             self._keep("back")
+            return
+        self._warned = self.desk.look.state.sequence
+        again = text("F3 again takes it back; any answer leaves it.", "bold $warning")
+        self.under = [*map(text, coming.lines), again]
+        self.say_under(self.under)
+        self.field.open()
+        self.field.value = ""
 
     def action_note(self) -> None:
         """Begin a note."""
@@ -214,6 +232,21 @@ class BenchScreen(Painting):
             self.say_under([text("Nothing is waited for.")])
         elif not self.field.busy:
             self._keep("arrived", held)
+
+    def action_working(self) -> None:
+        """Show the working in full: of what is typed, else of the newest reading."""
+        from snugset.screens import worked  # noqa: PLC0415 - loaded when asked for
+
+        asked, whole = self.desk.look.prompt, self.field.value.strip()
+        try:
+            given = typed.read(whole, asked)
+        except AddressError as error:
+            self.say_under([text(str(error), "$warning")])
+            return
+        come = self.desk.preview(given.text, given.at) if whole else None
+        at = asked if given.at is None else None
+        kept = worked.newest(self.desk)
+        self.app.push_screen(worked.WorkingScreen(worked.working(at, given.text, come, kept)))
 
     def action_specs(self) -> None:
         """Show the spec sheet."""

@@ -1,29 +1,9 @@
 """Every command of the screens, declared once."""
 
-from dataclasses import dataclass
+from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.forms import FORMS
 
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Command:
-    """One command on some screens."""
-
-    name: str
-    """The screen's method is ``action_`` and this name."""
-    key: str
-    shown: str
-    """The key as the footer and the help show it."""
-    footer: str
-    palette: str
-    """What the command palette calls it."""
-    help: str
-    screens: tuple[str, ...]
-    footed: bool = True
-    """Whether it stands in the footer; the others are in help and palette only."""
-    priority: bool = False
-    """Whether it comes before the field that is typed in."""
-
-
-EVERYWHERE = ("builds", "bench", "specs", "history", "new", "help", "copy", "follow")
+__all__ = ["COMMANDS", "EVERYWHERE", "Command"]
 
 COMMANDS: tuple[Command, ...] = (
     Command(
@@ -101,7 +81,7 @@ COMMANDS: tuple[Command, ...] = (
         name="specs",
         key="f8",
         shown="F8",
-        footer="specs",
+        footer="spec",
         palette="Spec sheet",
         help="The spec sheet: every figure with its source; one can be given again.",
         screens=("bench",),
@@ -163,7 +143,7 @@ COMMANDS: tuple[Command, ...] = (
         name="open",
         key="enter",
         shown="Enter",
-        footer="give it again",
+        footer="give again",
         palette="Give the marked figure again",
         help="Gives the marked figure again; what was judged by the old one keeps its verdict.",
         screens=("specs",),
@@ -172,7 +152,7 @@ COMMANDS: tuple[Command, ...] = (
         name="none",
         key="f5",
         shown="F5",
-        footer="I don't have it",
+        footer="not had",
         palette="I don't have that figure",
         help="Says that the marked figure is not to be had; what follows is said first.",
         screens=("specs",),
@@ -263,7 +243,10 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help", "copy", "follow"),
+        screens=(
+            *("specs", "history", "new", "help", "figure", "working", "file"),
+            *("copy", "follow"),
+        ),
         priority=True,
     ),
     Command(
@@ -284,7 +267,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=("builds", "bench", "specs", "history", "new", "copy", "follow"),
+        screens=tuple(name for name in EVERYWHERE if name != "help"),
         priority=True,
     ),
     Command(
@@ -297,4 +280,5 @@ COMMANDS: tuple[Command, ...] = (
         screens=EVERYWHERE,
         priority=True,
     ),
+    *FORMS,
 )

@@ -8,6 +8,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
+from snugset import filling
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
@@ -17,12 +18,14 @@ from snugset.guide.events import Record
 from snugset.guide.kinds import KINDS
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.spec_file import Saved, spec_file
 from snugset.guide.state import State
+from snugset.guide.undoing import Undoing, undoing
 from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
+from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
-from snugset.screens.undoing import follows
 
 Result = TypeVar("Result")
 
@@ -138,12 +141,41 @@ class Desk:
         """Write everything that was acknowledged into one new file; JournalError if it cannot."""
         return await self._on(lambda: self._bench.copy(target))
 
-    async def undoing(self) -> tuple[str, ...]:
+    async def undoing(self) -> Undoing:
         """Say what taking back the newest answer would come to, keeping nothing."""
         bench = self._bench
         return await self._on(
-            lambda: follows(bench.plan, bench.records, bench.state, bench.clock())
+            lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
         )
+
+    async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:
+        """Say what a spec sheet file changes; `taking` keeps it, all of it or nothing.
+
+        BuildError with every mistake, its line and a caret; JournalError if it could not be kept.
+        """
+        bench = self._bench
+
+        def filled() -> tuple[str, ...]:
+            file = pin(path)
+            if taking:
+                found = filling.take(bench, file)
+                self._outcome = None
+                self.look = self._looked()
+            else:
+                found = filling.proposed(bench.plan, file, bench.state, bench.person, bench.clock())
+            return tuple(filling.changed_lines(found))
+
+        return await self._on(filled)
+
+    async def save_specs(self, path: Path) -> Saved:
+        """Write the spec sheet to a new file; OSError if that cannot be."""
+
+        def saved() -> Saved:
+            found = spec_file(self._bench.plan, self._bench.state)
+            filling.save(path, found.text)
+            return found
+
+        return await self._on(saved)
 
     def preview(self, typed: str, at: Address | None = None) -> Decision | Refusal | None:
         """Say what an answer would come to, keeping nothing; None where nothing is asked."""

@@ -1,6 +1,6 @@
 """What the shell outside hands the screens."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -49,3 +49,6 @@ class Doors:
     procedures: tuple[str, ...] = ()
     """The names of those that are shipped."""
     engines: tuple[str, ...] = ()
+    known: Callable[[str], Mapping[str, str]] | None = None
+    """What an engine knows, by a calculator's keys, from how it is named; FigureError if it is
+    none. None where no engine can be looked up."""

@@ -81,7 +81,7 @@ class HistoryScreen(Base):
             self._told = sequence
             follows = await self.desk.undoing()
             again = [text("F3 again takes it back. Esc leaves it.", "bold $warning")]
-            message.put(joined([lines(follows), *(again if self.desk.look.state.given else [])]))
+            message.put(joined([lines(follows.lines), *(again if follows.possible else [])]))
             return
         try:
             look = await self.desk.say("back")

@@ -167,6 +167,24 @@ class SpecsScreen(Base):
         if self._figure is not None:
             self.form.because()
 
+    def action_fill(self) -> None:
+        """Ask for a file, and fill the sheet from it."""
+        self._to_a_file(taking=True)
+
+    def action_save(self) -> None:
+        """Ask for a file, and save the sheet to it."""
+        self._to_a_file(taking=False)
+
+    def _to_a_file(self, *, taking: bool) -> None:
+        from snugset.screens.file import FileScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(FileScreen(self.desk, taking=taking))
+
+    def on_screen_resume(self) -> None:
+        """Show what a file has changed; a figure that is being given stays as it is."""
+        if self._figure is None:
+            self._fill(self.query_one(OptionList).highlighted or 0)
+
     def action_leave(self) -> None:
         """Leave the form, or the sheet."""
         if self._figure is None:

@@ -10,6 +10,14 @@ from snugset.guide.scene import Occurrence
 from snugset.guide.walk import current, occurrences
 from snugset.guide.words import fill
 from snugset.plan.plan import Plan
+from snugset.sheet.again import (
+    LashChange,
+    Passes,
+    Revision,
+    lash_changes,
+    passes,
+    revisions,
+)
 from snugset.sheet.entries import View, view_of
 from snugset.sheet.fastened import FastenerGroup, Torqued, groups, torqued
 from snugset.sheet.happened import (
@@ -146,6 +154,10 @@ class Sheet:
     skips: tuple[Remark, ...]
     notes: tuple[Remark, ...]
     breaks: tuple[BreakRow, ...]
+    passes: tuple[Passes, ...]
+    """Stages that went over a group with the same torque again."""
+    lash_changes: tuple[LashChange, ...]
+    revisions: tuple[Revision, ...]
     reopened: tuple[Reopened, ...]
     repeated: tuple[Repeated, ...]
     taken_back: tuple[TakenBack, ...]
@@ -196,6 +208,9 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         skips=skips(view),
         notes=notes(view),
         breaks=breaks(view),
+        passes=passes(view),
+        lash_changes=lash_changes(view),
+        revisions=revisions(view),
         reopened=reopened(view),
         repeated=repeated(view),
         taken_back=taken_back(view),

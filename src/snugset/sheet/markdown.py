@@ -1,5 +1,6 @@
 """The build sheet as Markdown that reads as plain text, in 100 columns."""
 
+from snugset.sheet import markdown_again as again
 from snugset.sheet import markdown_figures as figures
 from snugset.sheet import markdown_work as work
 from snugset.sheet.contents import Sheet
@@ -16,13 +17,16 @@ def markdown(sheet: Sheet) -> str:
         summary,
         figures.spec_sheet,
         figures.fasteners,
+        again.passes,
         figures.setting_points,
         figures.rounds,
         work.not_standing,
         figures.pushrods,
         figures.other_readings,
+        again.lash_changes,
         work.work,
         work.doubts,
+        again.revisions,
         work.journal,
     )
     lines = [line for part in parts for line in part(sheet)]

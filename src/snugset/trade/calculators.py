@@ -18,16 +18,29 @@ from snugset.trade.declared.valve import VALVES
 from snugset.trade.typed import Engines, did_you_mean, read_inputs
 from snugset.units import Quantity
 
-__all__ = ["CALCULATORS", "FigureError", "figure", "shown", "shown_with_doubt", "to_json"]
+__all__ = [
+    "CALCULATORS",
+    "GROUPS",
+    "FigureError",
+    "figure",
+    "shown",
+    "shown_with_doubt",
+    "to_json",
+]
 
+GROUPS: Mapping[str, tuple[Calculator, ...]] = {
+    "Preload and pushrods": (PRELOAD, PUSHRODS, PLACE, REREAD, PATTERN, TURNS, COLLAPSED, SHIFT),
+    "Feeler leaves, lash, limits": (STACK, LASH, DECIDE),
+    "Torque and threads": (CLAMP, WRENCH, THREAD),
+    "Crank and valves": (VALVES, PISTON, RIM),
+    "Volumes and room": (COMPRESSION, COVER),
+    "Units": (CONVERT,),
+}
+"""The calculators by what they are for, in the order in which they are offered."""
 CALCULATORS: Mapping[str, Calculator] = {
-    calculator.name: calculator
-    for calculator in (
-        PRELOAD, PUSHRODS, PLACE, REREAD, PATTERN, TURNS, COLLAPSED, SHIFT, STACK, CLAMP, WRENCH,
-        THREAD, CONVERT, DECIDE, VALVES, PISTON, RIM, COMPRESSION, LASH, COVER,
-    )
-}  # fmt: skip
-"""The calculators in the order in which they are offered."""
+    calculator.name: calculator for group in GROUPS.values() for calculator in group
+}
+"""The calculators by name, in that order."""
 
 
 def figure(name: str, texts: Mapping[str, str], *, engines: Engines | None = None) -> Result:

@@ -9,8 +9,10 @@ from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 
-LARGEST_SET = 40
+LARGEST_SET = 60
 """Leaves that a set may hold."""
+_FOUR_OF = 40
+"""Leaves of a set of which stacks of four are still tried: of more they are too many."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -76,6 +78,8 @@ def _choices(
         raise FigureError("leaves", "a leaf has a thickness; leave out the zero")
     if not 1 <= most <= 4:
         raise FigureError("most", f"{most} leaves to a stack; 1 to 4 can be handled, 3 is usual")
+    if most > 3 and len(leaves) > _FOUR_OF:
+        raise FigureError("most", f"{most} of {len(leaves)} leaves are too many stacks; 3 is usual")
     values, unit = side_by_side(*leaves, *wanted)
     owned = sorted(values[: len(leaves)], reverse=True)
     choices = [some for count in range(1, most + 1) for some in combinations(owned, count)]

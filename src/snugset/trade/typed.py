@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from decimal import Decimal
 from difflib import get_close_matches
 
@@ -63,6 +64,42 @@ def read_inputs(
                 asked.key, f"needed: {asked.words}; write it as {asked.key}={example}"
             )
     return values
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fields:
+    """What the fields of a form come to, each by itself."""
+
+    values: Mapping[str, object]
+    """What could be read, and what stands in for a blank."""
+    faults: Mapping[str, str]
+    """What is wrong and the fix, by key, without the key's name."""
+    missing: tuple[str, ...]
+    """Keys that are needed and blank."""
+
+
+def read_fields(
+    calculator: Calculator, texts: Mapping[str, str], engines: Engines | None = None
+) -> Fields:
+    """Read each field of a form by itself, so that every mistake is told beside its own field."""
+    values: dict[str, object] = {}
+    faults: dict[str, str] = {}
+    try:
+        texts = _with_engine(calculator, texts, engines)
+    except FigureError as error:
+        faults[error.key] = error.problem
+    for asked in calculator.inputs:
+        text = texts.get(asked.key, "").strip() or asked.default
+        if text and asked.key not in faults:
+            try:
+                values[asked.key] = _read(asked, text, values)
+            except FigureError as error:
+                # What a shell would have typed again is no help in a field.
+                why = error.__cause__
+                faults[asked.key] = why.message if isinstance(why, UnitError) else error.problem
+    blank = (a.key for a in calculator.inputs if a.needed and a.key not in values)
+    missing = tuple(key for key in blank if key not in faults)
+    return Fields(values=values, faults=faults, missing=missing)
 
 
 def _with_engine(

@@ -6,7 +6,7 @@ from snugset.files.problems import Mark
 from snugset.files.steps import Step
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
-from snugset.guide.begun import Begun, begun_bridges
+from snugset.guide.begun import Begun, begun_places
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
@@ -54,15 +54,23 @@ def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     facts += [f"First: {words}." for words in last.advice]
     if last.crank is not None and not can_confirm_crank(scene):
         facts.append("The crank counts as unknown: number one is proven again before it is used.")
-        facts += [_take_off(each) for each in begun_bridges(scene.plan, state)]
+        facts += [_take_off(each, scene) for each in begun_places(scene.plan, state)]
     return tuple(facts)
 
 
-def _take_off(begun: Begun) -> str:
-    return (
-        f"Bridge {begun.bridge} was begun: loosen both its screws, a turn each, and take it off "
-        f"before the crank is turned. It is done again from the start."
-    )
+def _take_off(begun: Begun, scene: Scene) -> str:
+    engine, where = scene.plan.engine, begun.site.words.capitalize()
+    if engine.rockers == "bridged":
+        first = (
+            "loosen both its screws, a turn each, and take it off before the crank is turned"
+            if begun.site.over != "valves"
+            else "loosen its bridge and take it off before the crank is turned"
+        )
+    elif engine.lifters == "hydraulic":
+        first = "slacken its rockers until their pushrods are loose before the crank is turned"
+    else:
+        return f"{where} was begun: it is done again from the start."
+    return f"{where} was begun: {first}. It is done again from the start."
 
 
 def _ask(found: Occurrence) -> Prompt:
@@ -93,17 +101,17 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
 
 
 def _begun_again(found: Occurrence, ruling: Ruling) -> None:
-    """Void the steps of bridges that were begun: the crank is turned to be proven, under them."""
-    for each in begun_bridges(found.scene.plan, found.scene.state):
+    """Void the steps of places that were begun: the crank is turned to be proven, under them."""
+    for each in begun_places(found.scene.plan, found.scene.state):
         ruling.add(
             "voided",
             {
                 "addresses": [str(address) for address in each.addresses],
-                "reason": f"bridge {each.bridge} was begun before the break",
-                "effects": [effect("drawn", each.bridge, None)],
+                "reason": f"{each.site.words} was begun before the break",
+                "effects": [effect("drawn", place, None) for place in each.marks],
             },
         )
-        ruling.said.append(_take_off(each))
+        ruling.said.append(_take_off(each, found.scene))
 
 
 KIND = Kind(name="return", ask=_ask, decide=_decide, skippable=False)

@@ -6,12 +6,14 @@ from typing import ClassVar
 
 from snugset.files.shapes import Block, Field, Word
 from snugset.files.steps import KindBlock, Step
+from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling
 from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.state import State
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,21 +35,26 @@ BLOCK = KindBlock(
 )
 
 
-def _settled(step: Step, scene: Scene) -> str:
+def settled(step: Step, state: State) -> str:
     """Give the option that the spec sheet settles, empty where it is asked."""
     name = step.block.figure if isinstance(step.block, Choose) else ""
-    found = scene.state.spec(name) if name else None
+    found = state.spec(name) if name else None
     return found if isinstance(found, str) and found in step.children else ""
 
 
+def chosen(state: State, address: Address) -> str:
+    """Give the option that was answered, empty where none was yet or it was skipped."""
+    fact = state.facts.get(address)
+    return fact.value if fact is not None and fact.kind == "done" else ""
+
+
 def _walk(step: Step, scene: Scene, unfold: Unfold) -> Iterator[Occurrence]:
-    chosen = _settled(step, scene)
-    if not chosen:
+    option = settled(step, scene.state)
+    if not option:
         address = scene.address(step)
-        fact = scene.state.facts.get(address)
-        yield Occurrence(step=step, address=address, scene=scene, open=fact is None)
-        chosen = fact.value if fact is not None and fact.kind == "done" else ""
-    yield from unfold(step.children.get(chosen, ()), scene)
+        yield Occurrence(step=step, address=address, scene=scene, open=not scene.closed(address))
+        option = chosen(scene.state, address)
+    yield from unfold(step.children.get(option, ()), scene)
 
 
 def _ask(found: Occurrence) -> Prompt:

@@ -44,6 +44,7 @@ class Clay(Measure):
         "gasket_new": "length/one",
         "crush": "number/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"under": ("bare", "laid", "drawn")}
 
     under: str
     gasket_new: str

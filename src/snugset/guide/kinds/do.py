@@ -32,12 +32,14 @@ class Do:
 
     FIGURES: ClassVar[Mapping[str, str]] = {
         "open_time": "time/one",
+        "wants_figure": "choice",
     }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
     STEPS: ClassVar[tuple[str, ...]] = ("same_as",)
 
     choices: tuple[str, ...] = ()
     wants: str = ""
+    wants_figure: str = ""
     count: str = ""
     same_as: str = ""
     equals: str = ""
@@ -55,6 +57,9 @@ BLOCK = KindBlock(
         {
             "choices": Field(ListOf(Text()), default=(), help="the answers it takes"),
             "wants": Field(Text(), default="", help="the one that goes on; others are stopped"),
+            "wants-figure": Field(
+                Word(), default="", help="the choice of the spec sheet that it must agree with"
+            ),
             "count": Field(Text(), default="", help="what is counted"),
             "same-as": Field(Word(), default="", help="the step whose count it must equal"),
             "equals": Field(
@@ -138,6 +143,16 @@ def _counted(found: Occurrence, block: Do, answer: Answer, ruling: Ruling) -> st
     return str(count)
 
 
+def _agrees(found: Occurrence, block: Do, value: str, ruling: Ruling) -> None:
+    said = found.scene.state.spec(block.wants_figure) if block.wants_figure else None
+    if isinstance(said, str) and said != value:
+        ruling.rule(
+            "not-right",
+            f"“{value}”, and the spec sheet says {said}. What follows is worked out from that: put "
+            f"it right here, or there with @spec.{block.wants_figure} again {value}",
+        )
+
+
 def _effects(found: Occurrence, block: Do, value: str) -> tuple[Body, ...]:
     key = found.scene.site.spot if found.scene.site else ""
     effects = (
@@ -166,6 +181,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
             ruling.rule(
                 "not-right", f"“{value}”: put it right first; it goes on at “{block.wants}”."
             )
+        _agrees(found, block, value, ruling)
     elif answer.text:
         stop(
             "tick",

@@ -6,7 +6,7 @@ from decimal import Decimal
 from typing import ClassVar
 
 from snugset.files.figures import Window
-from snugset.files.shapes import AmountWindow, Block, Field, Whole, Word
+from snugset.files.shapes import AmountWindow, Block, Choice, Field, Whole, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.address import Address
 from snugset.guide.lifters import BLEED
@@ -30,6 +30,7 @@ class Gap:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
     STEPS: ClassVar[tuple[str, ...]] = ("since", "line")
 
     figure: str
@@ -54,7 +55,9 @@ BLOCK = KindBlock(
         Gap,
         {
             "figure": Field(Word(), needed=True, help="the ledger it is written in"),
-            "unit": Field(Word(), needed=True, help="what a bare figure is taken in"),
+            "unit": Field(
+                Choice("in", "thou", "mm"), needed=True, help="what a bare figure is taken in"
+            ),
             "plausible": Field(AmountWindow("thou"), default=None, help="for the unit guard only"),
             "takes": Field(Whole(1, 3), default=2, help="how often it is measured"),
             "window": Field(Word(), default="", help="the figure that limits it"),

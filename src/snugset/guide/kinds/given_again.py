@@ -1,32 +1,90 @@
 """A figure of the spec sheet given again: what was done by the old one and must be done anew."""
 
-from snugset.files.figures import Figure, SpecValue, Window
+from dataclasses import replace
+
+from snugset.files.figures import Figure, SpecValue
+from snugset.files.steps import Step
+from snugset.guide.conditions import absent
 from snugset.guide.events import Body
 from snugset.guide.kinds.clay import Clay
 from snugset.guide.kinds.crank import Crank
-from snugset.guide.kinds.gap import Gap
+from snugset.guide.kinds.gap import Gap, window_of
+from snugset.guide.kinds.judged_again import (
+    judge_again,
+    lash_limits,
+    measure_limits,
+    nut_limits,
+    rejudged,
+    saturated,
+)
+from snugset.guide.kinds.lash import Lash
+from snugset.guide.kinds.nut import Nut
+from snugset.guide.kinds.read import Measure
+from snugset.guide.kinds.stage_blocks import Stages
+from snugset.guide.kinds.stage_changed import changed_stage
 from snugset.guide.kinds.torque import Tighten, Torque
 from snugset.guide.ruling import Ruling, effect
 from snugset.guide.scene import Scene
-from snugset.guide.state import Reading
 from snugset.trade.verdict import decide
 from snugset.units import Quantity
 
 
 def follow(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
     """Void what no longer holds with the new figure, judge again what can be, and say so."""
+    there = {step.id for step in scene.plan.steps.values() if not _absent(step, scene)}
+    new = _with(figure, value, scene)
     for step in scene.plan.steps.values():
-        block = step.block
-        if isinstance(block, Tighten) and block.stages == figure.name:
+        _follow_step(step, value, scene, ruling, new=new, name=figure.name)
+    gone = [
+        str(address)
+        for address in scene.state.facts
+        if address.step in there and _absent(scene.plan.steps[address.step], new)
+    ]
+    if gone:
+        ruling.said.append(
+            f"With it these do not belong to the build any more: {', '.join(gone[:6])}"
+            f"{f' and {len(gone) - 6} more' if gone[6:] else ''}. What was done there still is."
+        )
+
+
+def _absent(step: Step, scene: Scene) -> bool:
+    return absent(step, scene.plan, scene.state)
+
+
+def _with(figure: Figure, value: SpecValue, scene: Scene) -> Scene:
+    """Give the scene as it is with the new figure."""
+    old = scene.state.specs[figure.name]
+    specs = {**scene.state.specs, figure.name: replace(old, value=value, had=value is not None)}
+    return scene.at(state=replace(scene.state, specs=specs))
+
+
+def _follow_step(
+    step: Step, value: SpecValue, scene: Scene, ruling: Ruling, *, new: Scene, name: str
+) -> None:
+    block = step.block
+    match block:
+        case Tighten() if block.stages == name:
             _stages(step.id, block, value, scene, ruling)
-        if isinstance(block, Torque) and block.setting == figure.name:
+        case Torque() if block.setting == name:
             _torques(step.id, value, scene, ruling)
-        if isinstance(block, Crank) and figure.name in (block.events, block.margin):
+        case Crank() if name in (block.events, block.margin, block.lifter):
             _points(step.id, scene, ruling)
-        if isinstance(block, Gap) and block.window == figure.name:
-            _window(block, value, scene, ruling)
-        if isinstance(block, Clay) and figure.name in (block.at_least, *block.gaskets):
+        case Gap() if name in (block.window, block.travel):
+            _window(block, new, scene, ruling)
+        case Clay() if name in (block.at_least, *block.gaskets):
             _clay(step.id, scene, ruling)
+        case Stages():
+            changed_stage(step, name, scene, new, ruling)
+        case Lash() if name in (block.intake, block.exhaust, block.shift, block.tolerance):
+            judge_again(step, scene, new, ruling, lash_limits)
+        case Measure() if name in (block.at_most, block.at_least, block.window):
+            judge_again(step, scene, new, ruling, measure_limits)
+        case Nut() if name in (block.thread, block.turns, block.target):
+            _nuts(step.id, scene, ruling)
+        case Nut() if name in (block.window, block.travel):
+            judge_again(step, scene, new, ruling, nut_limits)
+        case _:
+            pass
 
 
 def _void(addresses: list[str], reason: str, effects: list[Body], ruling: Ruling) -> None:
@@ -98,28 +156,31 @@ def _points(step: str, scene: Scene, ruling: Ruling) -> None:
     ruling.said.append("The setting points are worked out again.")
 
 
-def _window(block: Gap, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
-    """Judge the readings of the last round by the new window; its acceptance does not stand."""
+def _window(block: Gap, new: Scene, scene: Scene, ruling: Ruling) -> None:
+    """Judge the readings of the last round again; its acceptance does not stand."""
     readings = scene.readings(block.figure)
     number = max((r.address.round for r in readings), default=0)
+    if not number:
+        return
+    low, high = window_of(new, block.window) or (None, None)
+    travel = new.length(block.travel)
     for reading in readings:
         if reading.address.round == number and reading.uncertainty is not None:
-            ruling.add("rejudged", _rejudged(reading, value))
+            verdict = saturated(reading.value, travel) or decide(
+                reading.value, reading.uncertainty, low, high
+            )
+            ruling.add("rejudged", rejudged(reading, str(verdict), low, high))
+    ruling.said.append(f"Round {number} is judged by the new figure.")
     judged = [
         a for a, j in scene.state.judged.items() if a.round == number and j.outcome == "accept"
     ]
-    if number:
-        ruling.said.append(f"Round {number} is judged by the new window.")
     if judged:
-        _void([str(a) for a in judged], "the window was given again", [], ruling)
+        _void([str(a) for a in judged], "what it was judged by was given again", [], ruling)
 
 
-def _rejudged(reading: Reading, value: SpecValue) -> Body:
-    low, high = (value.low, value.high) if isinstance(value, Window) else (None, None)
-    doubt = reading.uncertainty or Quantity(reading.value.value * 0, reading.value.unit)
-    return {
-        "at": str(reading.address),
-        "verdict": str(decide(reading.value, doubt, low, high)),
-        "low": None if low is None else low.to_json(),
-        "high": None if high is None else high.to_json(),
-    }
+def _nuts(step: str, scene: Scene, ruling: Ruling) -> None:
+    """Ask for the nuts again: the turns they were given make another preload now."""
+    read = [str(a) for a in scene.state.readings if a.step == step]
+    if read:
+        _void(read, "what its turns were worked out with was given again", [], ruling)
+        ruling.said.append(f"{step} is to be done again: {', '.join(read[:6])}.")

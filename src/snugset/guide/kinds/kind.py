@@ -43,6 +43,8 @@ class Kind:
     ask: Ask | None = None
     decide: Decide | None = None
     skippable: bool = True
+    instead: str = ""
+    """What is done where it cannot be skipped."""
     skipped: Callable[[Occurrence], tuple[Body, ...]] | None = None
     """What skipping it makes of the engine's condition."""
     literal: Callable[[Occurrence], bool] | None = None

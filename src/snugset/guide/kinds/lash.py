@@ -4,7 +4,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import ClassVar
+from typing import ClassVar, Literal
 
 from snugset.files.shapes import AmountWindow, Block, Choice, Field, Word
 from snugset.files.steps import KindBlock
@@ -14,20 +14,17 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import Reading
+from snugset.plan.places import valves
 from snugset.trade.exact import tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.lash import READING, USUAL_DOUBT, Difference, cold_for, hot_for
 from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
+from snugset.trade.wear import LOOK_FIRST, wear
 from snugset.units import Quantity, UnitError, check_band, echo, read
 
 TOLERANCE = Quantity(Decimal(1), "thou")
 """How far a lash may be off its setting where no figure is had. Common practice."""
-WEAR = {
-    "looser": "follower or rocker may be wearing",
-    "tighter": "the valve or its seat is going: look at once",
-}
-"""What a lash that changes by itself says."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -99,6 +96,16 @@ def setting(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None
     except FigureError:
         return book, None
     return book, now.setting
+
+
+def limits(scene: Scene, block: Lash) -> tuple[Quantity | None, Quantity | None]:
+    """Give between what the lash of the valve here must be; None where no setting is had."""
+    _, now = setting(scene, block)
+    if now is None:
+        return None, None
+    off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
+    low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
+    return low, Quantity(tidy(now.value + off), now.unit)
 
 
 def _ask(found: Occurrence) -> Prompt:
@@ -184,12 +191,26 @@ def _moved(found: Occurrence, value: Quantity, ruling: Ruling) -> tuple[str, Qua
     doubt = Decimal(str(round(math.sqrt(2) * READING.number("thou"), 2)))
     if abs(apart) <= doubt:
         return "agrees", expected
-    flag = "looser" if apart > 0 else "tighter"
-    words = f"{found.place}: {tidy(abs(apart))} thou {flag} than expected: {WEAR[flag]}"
+    flag: Literal["looser", "tighter"] = "looser" if apart > 0 else "tighter"
+    words = f"{found.place}: {tidy(abs(apart))} thou {flag} than expected: {LOOK_FIRST[flag]}"
     if flag == "tighter":
         ruling.rule("tighter", f"{words}. Read it again, or go on: {value} ! the reason")
     ruling.said.append(f"{words}.")
     return flag, expected
+
+
+def _together(found: Occurrence, value: Quantity, expected: Quantity | None) -> list[str]:
+    """Say what all valves show against their earlier readings, once the last of them is read."""
+    here, state = found.address, found.scene.state
+    read = [r for a, r in state.readings.items() if a.step == here.step and a.place != here.place]
+    if expected is None or len(read) + 1 < len(valves(found.scene.plan.engine)):
+        return []
+    now = {r.address.place: r.value for r in read} | {here.place: value}
+    before = {r.address.place: r.predicted for r in read if r.predicted is not None}
+    return [
+        f"All valves read: {each.words}. {each.look_first}."
+        for each in wear(now, before | {here.place: expected})
+    ]
 
 
 def decide(found: Occurrence, answer: Answer) -> Decision:
@@ -198,19 +219,15 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     _, now = setting(scene, block)
     value = _typed(found, answer, now, ruling)
-    low = high = None
-    if now is not None:
-        off = (scene.length(block.tolerance) or TOLERANCE).in_(now.unit)
-        low = Quantity(tidy(max(now.value - off, Decimal(0))), now.unit)
-        high = Quantity(tidy(now.value + off), now.unit)
+    low, high = limits(scene, block)
     verdict = judge(value, READING, low, high)
     shown = f"{echo(value)} ± {READING}: {verdict.words}"
+    flag, expected = _moved(found, value, ruling)
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
         ruling.rule(
             code, f"{shown} (wanted {low} to {high}). Set it again, or go on: {value} ! the reason"
         )
-    flag, expected = _moved(found, value, ruling)
     ruling.add(
         "reading",
         {
@@ -231,6 +248,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         },
     )
     ruling.said.append(f"{found.place.capitalize()}: {shown}")
+    ruling.said += _together(found, value, expected)
     return ruling.decision()
 
 

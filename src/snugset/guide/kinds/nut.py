@@ -41,6 +41,7 @@ class Nut:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
 
     figure: str
     unit: str

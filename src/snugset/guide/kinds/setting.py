@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from decimal import Decimal
 from typing import ClassVar
 
 from snugset.files.figures import Camshaft
@@ -23,6 +24,7 @@ class Crank:
         "lifter": "choice",
         "bleed": "time/one",
     }
+    CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
 
     over: str
     method: str = "camshaft"
@@ -58,6 +60,12 @@ def work_out(scene: Scene, block: Crank) -> Found:
     return _by_card(scene, block, events)
 
 
+def margin_of(scene: Scene, block: Crank) -> Decimal:
+    """Give the least margin in degrees: the builder's, else the one under which a list is thin."""
+    margin = scene.length(block.margin)
+    return margin.in_("deg") if margin else THIN
+
+
 def _bridged(block: Crank) -> bool:
     """Tell whether both valves of a cylinder must be closed at once."""
     return block.over != "valves"
@@ -67,7 +75,6 @@ def _by_card(scene: Scene, block: Crank, events: Events | None, before: str = ""
     if events is None:
         return _in_firing_order(scene, block, events, f"No camshaft card: {_ALONE}")
     engine = scene.plan.engine
-    margin = scene.length(block.margin)
     try:
         points = setting_points(
             "camshaft",
@@ -76,7 +83,7 @@ def _by_card(scene: Scene, block: Crank, events: Events | None, before: str = ""
             bridged=_bridged(block),
             events=events,
             marks=engine.marks,
-            margin=margin.value if margin else THIN,
+            margin=margin_of(scene, block),
             prefer_down=_filled(scene, block),
         )
     except MarginError as error:
@@ -135,10 +142,9 @@ def _two_positions(scene: Scene, block: Crank, events: Events | None) -> Found:
             events,
             f"Two positions cannot be judged without a camshaft card: {_ALONE}",
         )
-    margin = scene.length(block.margin)
     closed = arcs(engine.firing_order, engine.intervals, events, bridged=_bridged(block))
     try:
-        points = two_positions(closed, margin=margin.value if margin else THIN, marks=engine.marks)
+        points = two_positions(closed, margin=margin_of(scene, block), marks=engine.marks)
     except MarginError as error:
         return _by_card(scene, block, events, f"{error}: the two-position list is not offered. ")
     least = min(point.margin for point in points if point.margin is not None)

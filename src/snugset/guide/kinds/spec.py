@@ -160,12 +160,17 @@ def _same_assumes(figure: Figure, assumes: str, scene: Scene, ruling: Ruling) ->
             continue
         have = scene.state.specs.get(other.name)
         theirs = have.assumes if have is not None and have.had else None
-        if theirs and theirs.casefold() != assumes.casefold():
+        if theirs and _folded(theirs) != _folded(assumes):
             ruling.rule(
                 "assumes-differ",
                 f"{figure.name} holds with “{assumes}”, {other.name} with “{theirs}”: the two "
                 f"belong together.",
             )
+
+
+def _folded(text: str) -> str:
+    """Fold what does not make two answers different: case, spaces, a full stop at the end."""
+    return " ".join(text.casefold().split()).rstrip(".")
 
 
 def _decide_part(found: Occurrence, answer: Answer, part: str) -> Decision:
@@ -266,6 +271,7 @@ KIND = Kind(
     ask=_ask,
     decide=decide,
     skippable=False,
+    instead="; type none if you do not have the figure",
     literal=lambda found: bool(_part(found)),
     verbs=frozenset({"say", "none"}),
 )

@@ -22,7 +22,7 @@ class Stages:
         "scatter": "number/one",
     }
     GROUPS: ClassVar[tuple[str, ...]] = ("group",)
-    STEPS: ClassVar[tuple[str, ...]] = ("gasket",)
+    STEPS: ClassVar[tuple[str, ...]] = ("gasket", "renewed")
 
     group: str
     wrench: str = ""
@@ -30,6 +30,8 @@ class Stages:
     """The choice that says whether the fasteners are torque-to-yield."""
     gasket: tuple[str, ...] = ()
     """Steps that open again with a new gasket."""
+    renewed: tuple[str, ...] = ()
+    """Steps that open again when its fasteners go in anew, besides those done at each of them."""
     thread: str = ""
     nut_factor: str = ""
     scatter: str = ""
@@ -113,6 +115,9 @@ STAGES = KindBlock(
             ),
             "gasket": Field(
                 ListOf(Word(), lone=True), default=(), help="steps done again with a new gasket"
+            ),
+            "renewed": Field(
+                ListOf(Word(), lone=True), default=(), help="steps done again with new fasteners"
             ),
             "thread": Field(Word(), default="", help="the nut's thread, for the clamp load"),
             "nut-factor": Field(Word(), default="", help="K of the nut as lubricated"),

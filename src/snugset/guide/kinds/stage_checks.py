@@ -8,6 +8,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import read_count
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.renewing import again
 from snugset.guide.kinds.stage_blocks import ACCEPT, VERIFY, Accept, Verify
 from snugset.guide.kinds.stage_leaves import VERBS, torque_line
 from snugset.guide.kinds.staging import (
@@ -26,7 +27,7 @@ from snugset.guide.kinds.staging import (
     walk_places,
 )
 from snugset.guide.prompt import Prompt
-from snugset.guide.ruling import Decision, Ruling, stop
+from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.units import UNITS, UnitError, read
 
@@ -144,9 +145,12 @@ def _renewed(found: Occurrence, ruling: Ruling) -> Decision:
     """Open the stages so far at one fastener, because a new one is in."""
     scene, place, key = found.scene, place_of(found), found.address.place
     before = live(scene.plan, scene.state, container_of(found))[: place.number - 1]
-    again = [Address(p.step.id, key) for p in before if p.group == place.group and key in p.keys]
-    again = [a for a in again if scene.closed(a)]
-    ruling.add("voided", voiding(found.address, again, f"{key}: a new one after {found.step.id}"))
+    stages = [Address(p.step.id, key) for p in before if p.group == place.group and key in p.keys]
+    first, effects = again(scene, {place.group: (key,)})
+    effects.append(effect("new", f"{place.group}:{key}", f"0 of {place.of}"))
+    reopened = [*first, *(a for a in stages if scene.closed(a))]
+    reason = f"{key}: a new one after {found.step.id}"
+    ruling.add("voided", voiding(found.address, reopened, reason, *effects))
     ruling.said.append(f"{found.place}: its stages are done again, at this one alone.")
     return ruling.decision()
 

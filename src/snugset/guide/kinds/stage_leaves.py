@@ -15,6 +15,7 @@ from snugset.guide.kinds.staging import (
     needed,
     place_of,
     restart_asked,
+    sealed_in_time,
     skipped,
     trusted,
     walk_places,
@@ -115,6 +116,7 @@ def _decide_angle(found: Occurrence, answer: Answer) -> Decision:
         except UnitError as error:
             stop(error.code, error.message, *error.suggest)
         _judge_angle(given, wanted, scene.length(block.tolerance), ruling)
+    sealed_in_time(found, ruling)
     close(found, answer, str(given), ruling)
     return ruling.decision()
 

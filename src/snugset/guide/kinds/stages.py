@@ -10,9 +10,9 @@ from snugset.guide.conditions import hold
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.renewing import after_restart, again
 from snugset.guide.kinds.stage_blocks import STAGES, Angle
 from snugset.guide.kinds.staging import (
-    block_of,
     container_of,
     live,
     reached,
@@ -152,9 +152,25 @@ def _decide_renew(found: Occurrence, answer: Answer) -> Decision:
     elif answer.text:
         stop("tick", "Only Enter is asked for here, when all are renewed.")
     stage = found.step.id.removesuffix(".renew")
-    effects = () if stage == container.id else (effect("renew", stage, None),)
-    ruling.done(value, effects)
+    if stage == container.id:
+        ruling.done(value)
+        return ruling.decision()
+    ruling.done(value, (effect("renew", stage, None),))
+    if value == "renewed":
+        every = live(found.scene.plan, found.scene.state, container)
+        place = next(p for p in every if p.step.id == stage)
+        addresses, effects = again(found.scene, {place.group: place.keys})
+        _void_renewed(found, ruling, addresses, effects)
     return ruling.decision()
+
+
+def _void_renewed(
+    found: Occurrence, ruling: Ruling, addresses: list[Address], effects: list[Body]
+) -> None:
+    if addresses or effects:
+        reason = "other fasteners go in"
+        ruling.add("voided", voiding(found.address, addresses, reason, *effects))
+        ruling.said.append("What is done at each fastener before it goes in is done again first.")
 
 
 def _skipped_renew(found: Occurrence) -> tuple[Body, ...]:
@@ -171,14 +187,17 @@ def _decide_gasket(found: Occurrence, answer: Answer) -> Decision:
     scene, container = found.scene, container_of(found)
     value = pick(answer.text, GASKET)
     ruling.done(value, (effect("restart", container.id, None),))
+    renewed = scene.state.facts.get(Address(f"{container.id}.renew"))
+    fasteners = renewed is not None and renewed.value == "renewed"
+    addresses, effects = after_restart(
+        scene, container, fasteners=fasteners, gasket=value == "renewed"
+    )
     if value == "renewed":
-        steps = [scene.plan.steps[name] for name in block_of(container).gasket]
-        again = [a for a in scene.state.facts if a.step in {step.id for step in steps}]
-        off = [
-            effect(what, "", None) for step in steps if (what := getattr(step.block, "marks", ""))
-        ]
-        ruling.add("voided", voiding(found.address, again, "the gasket is renewed", *off))
+        reason = "the gasket is renewed"
+        ruling.add("voided", voiding(found.address, addresses, reason, *effects))
         ruling.said.append("A new gasket: its steps are done again first.")
+    else:
+        _void_renewed(found, ruling, addresses, effects)
     return ruling.decision()
 
 
@@ -190,8 +209,10 @@ def _ask_marks(found: Occurrence) -> Prompt:
     stage = found.scene.state.condition.mark("marks", container_of(found).id) or ""
     given = [a.place for a in found.scene.state.facts if a.step == stage]
     facts = (
-        f"Recorded in {stage} as given: {', '.join(given)}.",
-        "kept: the marks are there, and it is given on these alone.",
+        f"Recorded in {stage} as given: {', '.join(given) or 'none'}.",
+        "kept: the marks are there, and it is given on these alone."
+        if given
+        else "kept: the marks are there, and none shows an angle.",
         "given 1 2 5: on these, by their marks. lost: loosen all and begin again.",
     )
     return prompt_for(found, asks="choice", choices=MARKS, facts=facts)

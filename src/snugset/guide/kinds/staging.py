@@ -15,11 +15,16 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
-from snugset.plan.stages import Place, places, site
+from snugset.plan.stages import Place, groups_of, places, site
 from snugset.units import Quantity
 
 RECOVERY = ("loosen", "renew", "gasket")
 """What a container asks for before it begins again, each by an address of its own."""
+
+RESTART = (
+    "Beginning again means: all loosened, torque-to-yield fasteners renewed, the gasket asked "
+    "about, then from the first stage. Say why: restart ! the reason"
+)
 
 
 def live(plan: Plan, state: State, container: Step) -> tuple[Place, ...]:
@@ -88,17 +93,40 @@ def close(
     whole = len(closing) == len(rest)
     for address in closing:
         last = whole and address == closing[-1]
-        effects = (reached(container_of(found), place), *then) if last else ()
-        ruling.done(value, effects, address)
+        effects = (*_ended(found, place), *then) if last else ()
+        ruling.done(value, (*_caught_up(found, place, address.place), *effects), address)
     if whole:
         ruling.said.append(f"{found.step.id}, {value}: every fastener done.")
+
+
+def _stands(found: Occurrence) -> int:
+    """Give the number of the stage that the container's group has reached."""
+    mark = found.scene.state.condition.mark("stage", block_of(container_of(found)).group) or "0"
+    return int(mark.partition(" ")[0])
+
+
+def _ended(found: Occurrence, place: Place) -> tuple[Body, ...]:
+    """Mark the stage as reached, unless the group has come further and only a new one follows."""
+    if place.number < _stands(found):
+        return ()
+    return (reached(container_of(found), place),)
+
+
+def _caught_up(found: Occurrence, place: Place, key: str) -> tuple[Body, ...]:
+    """Say how far a new fastener has come after the others."""
+    spot = f"{place.group}:{key}"
+    if found.scene.state.condition.mark("new", spot) is None:
+        return ()
+    behind = place.number < _stands(found)
+    return (effect("new", spot, f"{place.number} of {place.of}" if behind else None),)
 
 
 def skipped(found: Occurrence) -> tuple[Body, ...]:
     """Close the stage where the fastener that is left out was its last."""
     place = place_of(found)
     rest = [a for a in addresses(place) if not found.scene.closed(a)]
-    return (reached(container_of(found), place),) if rest == [found.address] else ()
+    own = _caught_up(found, place, found.address.place)
+    return (*own, *_ended(found, place)) if rest == [found.address] else own
 
 
 def head_line(found: Occurrence, shown: str) -> str:
@@ -124,10 +152,15 @@ def wrench_of(found: Occurrence) -> str:
 
 def trusted(found: Occurrence, setting: Quantity, ruling: Ruling) -> None:
     """Stop once a stage at a setting beyond the wrench, and at sealant past its open time."""
-    scene = found.scene
     wrench = wrench_of(found)
-    wrong = range_words(setting, scene.state.spec(wrench) if wrench else None)
+    wrong = range_words(setting, found.scene.state.spec(wrench) if wrench else None)
     _once(found, "wrench-range", wrong, ruling)
+    sealed_in_time(found, ruling)
+
+
+def sealed_in_time(found: Occurrence, ruling: Ruling) -> None:
+    """Stop once a stage at sealant past its open time."""
+    scene = found.scene
     late = sealant_past(scene.plan, scene.state, scene.now, place_of(found).group)
     again = f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again" if late else ""
     _once(found, "sealant", again, ruling)
@@ -153,11 +186,7 @@ def restart_asked(found: Occurrence, answer: Answer, ruling: Ruling) -> bool:
     """Begin a container again where that is asked; tell whether it was."""
     if answer.text.lower() != "restart":
         return False
-    ruling.rule(
-        "restart",
-        "Beginning again means: all loosened, torque-to-yield fasteners renewed, the gasket asked "
-        "about, then from the first stage. Say why: restart ! the reason",
-    )
+    ruling.rule("restart", RESTART)
     restart(found.scene, container_of(found), ruling, ruling.reason)
     return True
 
@@ -178,6 +207,11 @@ def restart(scene: Scene, container: Step, ruling: Ruling, reason: str) -> None:
                 effect("restart", container.id),
                 effect("marks", container.id, None),
                 *(effect(what, step, None) for step in sorted(steps) for what in ("free", "renew")),
+                *(
+                    effect(what, spot, None)
+                    for what, spot in scene.state.condition.marks
+                    if what == "new" and spot.partition(":")[0] in groups_of(container)
+                ),
                 effect("stage", block_of(container).group, None),
             ],
         },

@@ -21,6 +21,8 @@ from snugset.units import UnitError, read
 
 TURN = Decimal(360)
 AT_AIM = "at the aim"
+KNOWN = "known"
+"""What is typed, with a reason, to go on without the proof."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +79,14 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     if still:
         ruling.rule("bleeding", still)
     value = ""
-    if block.choices:
+    if answer.text.lower() == KNOWN:
+        ruling.rule(
+            "not-proven",
+            "Number one is not proven. A whole turn out, every rocker is set with its valves open. "
+            f"If you know that it stands at its compression dead centre: {KNOWN} ! how you know",
+        )
+        value = KNOWN
+    elif block.choices:
         value = pick(answer.text, block.choices)
         if block.wants and value != block.wants:
             stop(
@@ -129,6 +138,12 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
     still = bleeding(found.scene)
     if still:
         ruling.rule("bleeding", still)
+    if found.scene.state.condition.crank is None:
+        ruling.rule(
+            "not-proven",
+            "Number one has not been proven, and no step here proves it: find its compression dead "
+            "centre first. If the crank is where it should be, say how you know.",
+        )
     stood = wrap(point.aim)
     if answer.text and answer.text != AT_AIM:
         try:
@@ -148,11 +163,20 @@ def _point_decide(found: Occurrence, answer: Answer) -> Decision:
 
 def _skipped(found: Occurrence) -> tuple[Body, ...]:
     """Give what skipping a turn makes of the crank: where it should be, on the builder's word."""
-    aim = Decimal(0) if found.scene.point is None else wrap(found.scene.point.aim)
-    return (effect("crank", "", str(aim)),)
+    point = found.scene.point
+    if point is None or found.scene.state.condition.crank is None:
+        return ()
+    return (effect("crank", "", str(wrap(point.aim))),)
 
 
-KIND = Kind(name="turn", block=BLOCK, ask=_ask, decide=_decide, skipped=_skipped)
+KIND = Kind(
+    name="turn",
+    block=BLOCK,
+    ask=_ask,
+    decide=_decide,
+    skippable=False,
+    instead=f"; if you know where it stands: {KNOWN} ! how you know",
+)
 POINT = Kind(name="crank-turn", ask=_point_ask, decide=_point_decide, skipped=_skipped)
 """The turn to a setting point, which the crank container asks for itself."""
 

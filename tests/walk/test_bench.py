@@ -191,8 +191,8 @@ def test_line_by_line_an_answer_that_cannot_be_kept_is_held_for_another_try(
 ) -> None:
     folder = _begin(Shelf(tmp_path))
     shown: list[str] = []
-    typed = iter(["72 lbf·in; leaflet", f"copy {tmp_path}/stick", "", "", "note x", "quit"])
-    fails = [True, True, False, False, True]
+    typed = iter(["72 lbf·in; leaflet", f"copy {tmp_path}/stick", "", "note x", "quit"])
+    fails = [True, True, False, True]
     commit = Journal._commit
 
     def failing(journal: Journal, *given: object) -> None:

@@ -21,8 +21,8 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"bench"}),
     frozenset({"filling"}),
     frozenset({"opening"}),
-    frozenset({"play", "plain", "revising", "schemas", "shipped"}),
-    frozenset({"screens"}),
+    frozenset({"play", "plain", "revising", "schemas", "sheets", "shipped"}),
+    frozenset({"screens", "serving"}),
     frozenset({"commands"}),
     frozenset({"cli"}),
     frozenset({"__main__"}),
@@ -97,6 +97,19 @@ def test_only_the_door_of_units_imports_pint() -> None:
     assert doors == {"units/factors.py"}
 
 
+def test_only_serving_imports_the_web_server() -> None:
+    web = {"aiohttp", "textual_serve"}
+    rooms = {_room(p) for p in FILES if {m.split(".")[0] for m in _imports(p)} & web}
+    assert rooms == {"serving"}
+
+
+def test_only_the_page_imports_the_template_engine() -> None:
+    for path in FILES:
+        inside = path.relative_to(SOURCE).as_posix()
+        if not inside.startswith("sheet/page/"):
+            assert not {m.split(".")[0] for m in _imports(path)} & {"jinja2", "markupsafe"}, inside
+
+
 def _loaded(code: str) -> set[str]:
     done = subprocess.run(
         [sys.executable, "-c", f"{code}\nimport sys; print(*sys.modules)"],
@@ -113,11 +126,11 @@ def _loaded(code: str) -> set[str]:
         "import snugset.cli",
         "import snugset.bench, snugset.play, snugset.plain, snugset.opening",
         "import snugset.trade.calculators",
-        "import snugset.sheet",
+        "import snugset.sheet, snugset.sheets",
     ],
 )
 def test_neither_the_screen_nor_pint_is_loaded_by_importing(code: str) -> None:
-    assert not _loaded(code) & {"textual", "rich", "pint"}
+    assert not _loaded(code) & {"textual", "rich", "pint", "jinja2"}
 
 
 def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:

@@ -145,7 +145,7 @@ def test_an_open_build_says_where_it_stands_and_what_is_to_come() -> None:
 
 def test_an_empty_build_is_told_without_tables(finished: Bench) -> None:
     text = markdown(sheet_of(finished.plan, finished.records[:1], DIGEST))
-    assert "Nothing has been measured in rounds yet." in text
+    assert "No preload and no lash has been measured yet." in text
     assert "head-stages: not asked yet" in text
     assert "## Pushrods fitted" not in text
 

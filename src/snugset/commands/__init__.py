@@ -5,7 +5,7 @@ from importlib import import_module
 from snugset.commands.declare import Command
 
 NAMES = (
-    *("new", "resume", "list", "demo"),
+    *("new", "resume", "list", "demo", "serve"),
     *("check", "crank", "figure"),
     *("specs", "revise", "sheet", "verify", "backup", "restore", "replay"),
 )

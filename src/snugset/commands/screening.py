@@ -33,6 +33,11 @@ class Sitting:
 
     def run(self, start: Start = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
+        self.show(start)
+        self._tell_of_demos()
+
+    def show(self, start: Start = None, *, patience: float = 0.0) -> None:
+        """Show the screens until they are left; `patience` as the doors have it."""
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
         doors = Doors(
@@ -42,10 +47,10 @@ class Sitting:
             begin=self.begin,
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
+            patience=patience,
             known=known,
         )
         run(doors, start)
-        self._tell_of_demos()
 
     def demo(self) -> Opening:
         """Make a demo build in a scratch folder."""

@@ -4,6 +4,7 @@ import asyncio
 import errno
 from collections.abc import Iterable
 from importlib import import_module
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -14,6 +15,7 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from snugset.clock import now, utc
+from snugset.journal.errors import OpenElsewhere
 from snugset.journal.owner import Owner
 from snugset.screens import commands, looks
 from snugset.screens.builds import BuildsScreen
@@ -25,6 +27,8 @@ if TYPE_CHECKING:
 
 _BENCH = "snugset.screens.bench"
 """Loaded after the first picture: the whole guide comes with it."""
+_PAUSE = 0.2
+"""Seconds between two tries to open a build that is open elsewhere."""
 
 _FOLLOW = "snugset.screens.follow"
 
@@ -57,6 +61,10 @@ class SnugsetApp(App[None]):
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""
         found = super().get_driver_class()
+        if found.__name__ == "WebDriver":
+            from snugset.screens.browser import Browser  # noqa: PLC0415 - in a browser only
+
+            return Browser
         return Terminal if found is LinuxDriver else found
 
     async def on_mount(self) -> None:
@@ -79,7 +87,15 @@ class SnugsetApp(App[None]):
             return
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
-        screen = await bench.sit_down(opening, owner)
+        until = monotonic() + self.doors.patience
+        while True:
+            try:
+                screen = await bench.sit_down(opening, owner)
+                break
+            except OpenElsewhere:
+                if monotonic() >= until:
+                    raise
+                await asyncio.sleep(_PAUSE)
         self._desk = screen.desk
         await self.push_screen(screen)
 

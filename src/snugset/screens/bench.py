@@ -274,6 +274,17 @@ class BenchScreen(Painting):
         if isinstance(begun, str):
             self.field.begin(begun)
 
+    def action_sheet(self) -> None:
+        """Write the build sheet as a page."""
+        self.begin_work(self._write_sheet)
+
+    async def _write_sheet(self) -> None:
+        self.say_under([text("The build sheet is written …", "italic")])
+        try:
+            self.say_under([text(f"The build sheet is in {await self.desk.sheet()}")])
+        except JournalError as error:
+            self.say_under([text(f"✗ No build sheet: {error.message}.", "bold $error")])
+
     def action_leave(self) -> None:
         """Empty the field; with nothing typed let the build go, back to the list."""
         if self.field.value:

@@ -4,6 +4,7 @@ import asyncio
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import Protocol, cast
 
@@ -163,6 +164,22 @@ class BuildsScreen(Base):
         """Open the build that was followed, where that is asked for."""
         if isinstance(opening, Opening):
             self.make(lambda: opening)
+
+    def action_sheet(self) -> None:
+        """Write the sheet of the marked build as a page."""
+        marked = self.query_one(OptionList).highlighted_option
+        if marked is not None and marked.id is not None:
+            self.begin_work(partial(self._write_sheet_of, app_of(self).shelf.path / marked.id))
+
+    async def _write_sheet_of(self, folder: Path) -> None:
+        sheets = await asyncio.to_thread(import_module, "snugset.sheets")
+        message = self.query_one("#message", Plain)
+        message.put(text("The build sheet is written …", "italic"))
+        try:
+            path = await asyncio.to_thread(sheets.keep_sheet, folder)
+            message.put(f"The build sheet is in {path}")
+        except (JournalError, ValueError) as error:
+            self._say(f"No build sheet: {error}.")
 
     def action_demo(self) -> None:
         """Open the demo."""

@@ -98,6 +98,17 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     Command(
+        name="sheet",
+        key="ctrl+s",
+        shown="^S",
+        footer="sheet",
+        palette="Build sheet, as a page",
+        help="Writes the build sheet as a page into the build's folder, and says where.",
+        screens=("builds", "bench", "history"),
+        footed=False,
+        priority=True,
+    ),
+    Command(
         name="arrived",
         key="f10",
         shown="F10",

@@ -188,6 +188,12 @@ class Desk:
         )
         return decide(look.plan, look.state, answer, self._bench.clock())
 
+    async def sheet(self) -> Path:
+        """Write the build sheet into the build's folder and give its path; JournalError."""
+        from snugset.sheets import keep_sheet  # noqa: PLC0415 - loaded when asked for
+
+        return await self._on(lambda: keep_sheet(self._bench.journal.folder))
+
     async def let_go(self) -> None:
         """Let the build go, once what is being kept is kept."""
         if not self._dropped:

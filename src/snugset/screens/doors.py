@@ -49,6 +49,8 @@ class Doors:
     procedures: tuple[str, ...] = ()
     """The names of those that are shipped."""
     engines: tuple[str, ...] = ()
+    patience: float = 0.0
+    """Seconds to wait for a build that is open elsewhere, before that is said."""
     known: Callable[[str], Mapping[str, str]] | None = None
     """What an engine knows, by a calculator's keys, from how it is named; FigureError if it is
     none. None where no engine can be looked up."""

@@ -91,6 +91,18 @@ class HistoryScreen(Base):
         message.put(joined(outcome.came(look.outcome)))
         self._fill()
 
+    def action_sheet(self) -> None:
+        """Write the build sheet as a page."""
+        self.begin_work(self._write_sheet)
+
+    async def _write_sheet(self) -> None:
+        message = self.query_one("#message", Plain)
+        message.put(text("The build sheet is written …", "italic"))
+        try:
+            message.put(f"The build sheet is in {await self.desk.sheet()}")
+        except JournalError as error:
+            message.put(text(f"✗ No build sheet: {error.message}.", "bold $error"))
+
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Begin measuring the marked reading again, on the bench."""
         record = self.desk.look.records[int(event.option.id or 1) - 1]

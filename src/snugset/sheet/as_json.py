@@ -37,7 +37,11 @@ def _plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
         case Summary():
             rows = {"final": value.final, "doubtful": value.doubtful}
             by_address = {name: [row.address for row in each] for name, each in rows.items()}
-            rest = {"missing": value.missing, "not_had": value.not_had}
+            rest = {
+                "missing": value.missing,
+                "not_due": value.not_due,
+                "not_had": value.not_had,
+            }
             return by_address | {name: _plain(each) for name, each in rest.items()}
     if is_dataclass(value) and not isinstance(value, type):
         return {name: _plain(each) for name, each in _fields(value).items()}

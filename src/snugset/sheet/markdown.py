@@ -16,6 +16,7 @@ def markdown(sheet: Sheet) -> str:
         head,
         summary,
         figures.spec_sheet,
+        figures.instruments,
         figures.fasteners,
         again.passes,
         figures.setting_points,

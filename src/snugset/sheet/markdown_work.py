@@ -217,6 +217,7 @@ def journal(sheet: Sheet) -> list[str]:
         "## The journal",
         "",
         *items([f"Records: {found.records}", f"Digest: {code(found.digest)}"]),
+        *paragraph(inert(found.check)),
         *paragraph(found.caveat),
     ]
 

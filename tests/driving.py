@@ -103,6 +103,7 @@ class Table:
         )
         outcome = decide(self.plan, self.state, answer, self.now)
         if isinstance(outcome, Decision):
+            self.person = outcome.person or self.person
             self.keep(outcome.events, self.state.answer + 1)
         return outcome
 
@@ -146,7 +147,8 @@ class Table:
         if isinstance(entry, Wait):
             self.away(timedelta(seconds=entry.time.number("s")))
         elif isinstance(entry, Person):
-            self.person = entry.name
+            self.now -= timedelta(seconds=45)  # a handover takes no time of its own
+            self.say(f"person {entry.name}", "handover")
         else:
             self.say(entry.text, entry.at)
 

@@ -21,7 +21,7 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"bench"}),
     frozenset({"filling"}),
     frozenset({"opening"}),
-    frozenset({"play", "plain", "revising", "schemas", "sheets", "shipped"}),
+    frozenset({"play", "plain", "revising", "schemas", "sheets", "shipped", "writing"}),
     frozenset({"screens", "serving"}),
     frozenset({"commands"}),
     frozenset({"cli"}),

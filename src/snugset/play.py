@@ -105,13 +105,16 @@ def play(
     given = refused = 0
     kind = _AtOnce if at_once else Bench
     with kind.open(folder, owner=owner, clock=clock, fresh=True) as bench:
+        bench.base = path.parent
         for entry in answers.answers[:stop_before]:
             if isinstance(entry, Wait):
                 clock.advance(entry.time.number("s"))
                 if entry.time.number("s") >= IDLE:
                     bench.came_back()
             elif isinstance(entry, Person):
-                bench.person = entry.name
+                handed = bench.hand_over(entry.name)
+                if isinstance(handed, Refusal):
+                    raise PlayError(entry.mark, f"person {entry.name}: {handed.words}")
             else:
                 clock.advance(answers.pace.number("s"))
                 outcome = bench.say(entry.text, at=Address.parse(entry.at))

@@ -20,7 +20,7 @@ from snugset.journal.owner import Owner
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, Plan
 
-_OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks")
+_OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks", "second-look")
 """What containers ask for themselves, by addresses of their own."""
 
 

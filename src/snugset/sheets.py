@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Literal, get_args
 
 from snugset.bench import plan_of
+from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
@@ -28,7 +29,7 @@ def sheet_text(folder: Path, form: Form) -> str:
         case "html":
             from snugset.sheet.page import html  # noqa: PLC0415 - loads the template engine
 
-            return html(sheet)
+            return html(sheet, pictures(folder, (each.name for each in sheet.photographs)))
         case "csv":
             return as_csv(sheet)
         case "json":

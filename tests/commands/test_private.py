@@ -59,7 +59,7 @@ async def screens():
             await pilot.pause(0.05)
             if getattr(app.screen, "NAME", "") == "bench": break
         assert app.screen.NAME == "bench", app.screen
-        for key in ("enter", "f2", "f7", "f8", "escape", "f9", "escape", "f1", "escape", "ctrl+o"):
+        for key in ("enter", "f2", "f7", "f8", "escape", "f9", "escape", "f1", "escape", "ctrl+n"):
             await pilot.press(key)
             await pilot.pause(0.05)
         for letter in str(data / "screen.snugset"):

@@ -37,7 +37,7 @@ async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Sta
     there.put(at("cover-flat"), "two")
     async with playing(there.app()) as player:
         shown = player.words
-        assert "Test six 2026-03-06 22:15 UTC at gap@4I#1" in shown
+        assert "Test six 2026-03-06 22:16 UTC at gap@4I#1" in shown
         assert "at cover-flat · waits for pushrods" in shown
 
 

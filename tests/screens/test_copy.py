@@ -31,8 +31,8 @@ async def test_a_build_whose_disk_fails_is_copied_and_what_is_typed_stays(
             patch.setattr(Journal, "_commit", full)
             await player.press("enter")
             assert "✗ Not kept: the disk is full." in player.words
-            assert "^O copies the build" in player.words
-        await player.press("ctrl+o")
+            assert "^N copies the build" in player.words
+        await player.press("ctrl+n")
         await player.paste(str(tmp_path / "stick.snugset"))
         await player.press("enter")
         assert "✓ It is in" in player.picture
@@ -62,7 +62,7 @@ async def test_a_copy_needs_nothing_of_a_disk_that_is_gone(there: Stage, tmp_pat
 
 async def test_a_copy_that_cannot_be_written_says_why(there: Stage, tmp_path: Path) -> None:
     async with playing(there.at("manual")) as player:
-        await player.press("ctrl+o")
+        await player.press("ctrl+n")
         await player.paste(f"{tmp_path}/nowhere/stick.snugset")
         await player.press("enter")
         assert "✗ Not copied: there is no folder " in player.words

@@ -18,6 +18,7 @@ from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.hold import Wait
 from snugset.guide.kinds.how_many import how_many
 from snugset.guide.kinds.read import Measure
+from snugset.guide.kinds.second_look import Looked
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.kinds.turn import Turn
 from snugset.guide.returning import came_back
@@ -161,6 +162,8 @@ class Bench:
                 return self.gap(found.address)
             case Wait() if found.address in self.state.holds:
                 return "arrived"
+            case Looked():
+                return "Robin"
             case Tighten():
                 return "stage"
         return ""

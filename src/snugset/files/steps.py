@@ -32,6 +32,8 @@ class Step:
     """Where each of `needs` stands."""
     conditions: tuple[Condition, ...] = ()
     """What must be so; where it is not, the step does not exist in that build."""
+    second_look: bool = False
+    """Whether another person than the one who did it must confirm it."""
     meanwhile: bool = False
     """Whether it is offered while a hold waits."""
     view: str = ""

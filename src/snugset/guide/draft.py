@@ -15,6 +15,7 @@ from snugset.guide.state import (
     Mark,
     Note,
     Override,
+    Photograph,
     Planned,
     Reading,
     SetAside,
@@ -42,11 +43,13 @@ class Draft:
     set_aside: list[SetAside]
     overrides: list[Override]
     notes: list[Note]
+    photographs: list[Photograph]
     breaks: list[Break]
     returning: bool
     begun_at: str
     last_at: str
     last_person: str
+    people: list[str]
 
     @classmethod
     def of(cls, state: State) -> "Draft":
@@ -67,11 +70,13 @@ class Draft:
             set_aside=list(state.set_aside),
             overrides=list(state.overrides),
             notes=list(state.notes),
+            photographs=list(state.photographs),
             breaks=list(state.breaks),
             returning=state.returning,
             begun_at=state.begun_at,
             last_at=state.last_at,
             last_person=state.last_person,
+            people=list(state.people),
         )
 
     def freeze(self) -> State:
@@ -92,9 +97,11 @@ class Draft:
             set_aside=tuple(self.set_aside),
             overrides=tuple(self.overrides),
             notes=tuple(self.notes),
+            photographs=tuple(self.photographs),
             breaks=tuple(self.breaks),
             returning=self.returning,
             begun_at=self.begun_at,
             last_at=self.last_at,
             last_person=self.last_person,
+            people=tuple(self.people),
         )

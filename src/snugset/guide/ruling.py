@@ -30,6 +30,8 @@ class Decision:
     """What to tell the builder, a line each."""
     code: str = ""
     """Why the prompt stays open although something was recorded; empty otherwise."""
+    person: str = ""
+    """Who answers from now on, this answer among it; empty: whoever did."""
 
 
 class Stop(Exception):  # noqa: N818 - it is a ruling, not an error

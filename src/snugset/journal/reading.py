@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from snugset.guide.events import Record
+from snugset.journal import attachments
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import end_problem, walk, whole_records
 from snugset.journal.errors import UNREADABLE, JournalError
@@ -40,14 +41,14 @@ def read_records(folder: Path) -> tuple[Record, ...]:
 
 
 def verify(folder: Path) -> Verdict:
-    """Prove a journal whole, or say how far it is; what is damaged is left as it is.
+    """Prove a journal and its photographs whole, or say how far; what is damaged is left.
 
     JournalError only if it cannot be read at this moment: not there, busy, disk.
     """
     try:
         with reading(folder) as connection:
-            verdict = _judge(connection, folder.name)
-        if not verdict.whole:
+            verdict, whole = _judge(connection, folder)
+        if not whole:
             blame_disk(folder)
     except JournalError as error:
         if error.code not in ("foreign", "newer", "damaged"):
@@ -56,7 +57,7 @@ def verify(folder: Path) -> Verdict:
             return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
         records, digest = _salvaged(folder)
         return Verdict(whole=False, records=len(records), digest=digest, problems=(error.message,))
-    if verdict.whole:
+    if whole:
         return verdict
     records, digest = _salvaged(folder)
     return replace(verdict, records=len(records), digest=digest)
@@ -73,20 +74,26 @@ def _salvaged(folder: Path) -> tuple[tuple[Record, ...], str]:
         return (), GENESIS
 
 
-def _judge(connection: sqlite3.Connection, build: str) -> Verdict:
+def _judge(connection: sqlite3.Connection, folder: Path) -> tuple[Verdict, bool]:
+    """Judge a build; the flag tells whether its journal is whole, whatever its photographs are."""
     records, digest = 0, GENESIS
+    pictured: list[Record] = []
     problems: list[str] = []
     try:
         for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
             records = record.sequence
-        problems.append(end_problem(connection, build, records, digest))
+            if record.kind == "photograph":
+                pictured.append(record)
+        problems.append(end_problem(connection, folder.name, records, digest))
     except (ChainError, JournalError) as fault:
         problems.append(str(fault))
     except UNREADABLE as fault:
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
+    whole = not any(problems)
+    problems += attachments.problems(folder, pictured)
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
-    return Verdict(whole=not found, records=records, digest=digest, problems=found)
+    return Verdict(whole=not found, records=records, digest=digest, problems=found), whole
 
 
 def _structure(connection: sqlite3.Connection) -> list[str]:

@@ -89,6 +89,8 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
             yield _UNPROVEN
         for taken in sorted({f"{step.id}.plan", f"{step.id}.turn"} & ids):
             yield f"the id {quote(taken)} is the container's own; give that step another"
+    if step.second_look and (taken := f"{step.id}.second-look") in ids:
+        yield f"the id {quote(taken)} is its second look's own; give that step another"
     if step.kind == "turn" and getattr(block, "prove", None) is False:
         yield "a turn step proves number one: write “prove: yes”; others are a crank container's"
     if getattr(block, "where", "") == "changed" and around.rounds is None:

@@ -24,6 +24,6 @@ class Command:
 
 
 EVERYWHERE = (
-    *("builds", "bench", "specs", "history", "new", "help"),
+    *("builds", "bench", "specs", "history", "new", "help", "order"),
     *("calculators", "figure", "working", "file", "copy", "follow"),
 )

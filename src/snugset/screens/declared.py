@@ -1,6 +1,7 @@
 """Every command of the screens, declared once."""
 
 from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.elsewhere import ELSEWHERE
 from snugset.screens.forms import FORMS
 
 __all__ = ["COMMANDS", "EVERYWHERE", "Command"]
@@ -120,6 +121,57 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     Command(
+        name="person",
+        key="ctrl+t",
+        shown="^T",
+        footer="hand over",
+        palette="Hand over to another person",
+        help="Begins a handover: type who goes on; their initials stand on each answer then.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="photo",
+        key="ctrl+y",
+        shown="^Y",
+        footer="photo",
+        palette="Photograph",
+        help="Begins a photograph: type its path and what it shows; it is copied into the build.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="order",
+        key="ctrl+o",
+        shown="^O",
+        footer="order list",
+        palette="Order list",
+        help="What to order and why, to be copied into a message or written to a file.",
+        screens=("bench",),
+        footed=False,
+        priority=True,
+    ),
+    Command(
+        name="copy",
+        key="c",
+        shown="C",
+        footer="copy",
+        palette="Copy the order list",
+        help="Hands the order list to the terminal's clipboard, where the terminal takes it.",
+        screens=("order",),
+    ),
+    Command(
+        name="write",
+        key="w",
+        shown="W",
+        footer="write a file",
+        palette="Write the order list to a file",
+        help="Writes the order list to a new file; one that is there is never overwritten.",
+        screens=("order",),
+    ),
+    Command(
         name="down",
         key="pagedown",
         shown="PgDn",
@@ -206,37 +258,6 @@ COMMANDS: tuple[Command, ...] = (
         screens=("builds",),
     ),
     Command(
-        name="follow",
-        key="f",
-        shown="F",
-        footer="follow",
-        palette="Follow the marked build, read only",
-        help="Shows the marked build as it goes on elsewhere; nothing is answered there.",
-        screens=("builds",),
-        footed=False,
-    ),
-    Command(
-        name="take",
-        key="enter",
-        shown="Enter",
-        footer="take it over",
-        palette="Take the build over",
-        help="Opens the build here, once nobody else has it open.",
-        screens=("follow",),
-        priority=True,
-    ),
-    Command(
-        name="copy",
-        key="ctrl+o",
-        shown="^O",
-        footer="copy",
-        palette="Copy the build to another place",
-        help="Writes everything that was acknowledged into one file elsewhere.",
-        screens=("bench",),
-        footed=False,
-        priority=True,
-    ),
-    Command(
         name="leave",
         key="escape",
         shown="Esc",
@@ -255,7 +276,7 @@ COMMANDS: tuple[Command, ...] = (
         palette="Back to the screen before",
         help="One screen back.",
         screens=(
-            *("specs", "history", "new", "help", "figure", "working", "file"),
+            *("specs", "history", "new", "help", "figure", "working", "file", "order"),
             *("copy", "follow"),
         ),
         priority=True,
@@ -292,4 +313,5 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     *FORMS,
+    *ELSEWHERE,
 )

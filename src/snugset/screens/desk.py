@@ -26,6 +26,8 @@ from snugset.journal.owner import Owner
 from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
+from snugset.sheet.order import order_of
+from snugset.sheet.order_text import order_text
 
 Result = TypeVar("Result")
 
@@ -42,6 +44,8 @@ class Look:
     records: tuple[Record, ...]
     outcome: Decision | Refusal | None
     """What the last answer came to."""
+    person: str = ""
+    """Who answers now."""
 
 
 def looked(
@@ -51,6 +55,7 @@ def looked(
     moment: datetime,
     *,
     outcome: Decision | Refusal | None = None,
+    person: str = "",
 ) -> Look:
     """Look at a build as it stands at a moment."""
     asked = prompt(plan, state, moment)
@@ -62,6 +67,7 @@ def looked(
         standing=standing(plan, leaves, asked.address if asked else None),
         records=records,
         outcome=outcome,
+        person=person,
     )
 
 
@@ -101,7 +107,12 @@ class Desk:
     def _looked(self) -> Look:
         bench = self._bench
         return looked(
-            bench.plan, bench.state, tuple(bench.records), bench.clock(), outcome=self._outcome
+            bench.plan,
+            bench.state,
+            tuple(bench.records),
+            bench.clock(),
+            outcome=self._outcome,
+            person=bench.person,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -147,6 +158,11 @@ class Desk:
         return await self._on(
             lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
         )
+
+    async def order(self) -> str:
+        """Write the order list of the build as it was looked at last, as plain text."""
+        look = self.look
+        return await self._on(lambda: order_text(order_of(look.plan, look.records)))
 
     async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:
         """Say what a spec sheet file changes; `taking` keeps it, all of it or nothing.

@@ -36,7 +36,8 @@ class Follower:
         return holder(self.folder)
 
     def _looked(self) -> Look:
-        return looked(self._plan, fold(self._records), self._records, self._clock())
+        state = fold(self._records)
+        return looked(self._plan, state, self._records, self._clock(), person=state.last_person)
 
     def refresh(self) -> Look:
         """Read it again if it was written; JournalError if it cannot be read now.

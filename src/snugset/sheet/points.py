@@ -80,7 +80,7 @@ def points(view: View) -> tuple[Points, ...]:
             method=planned.method,
             why=planned.why,
             over=_over(view, step),
-            points=tuple(_row(view, step, point) for point in planned.points),
+            points=tuple(point_row(view, step, point) for point in planned.points),
             tops=_tops(view),
             closed=_closed(view, step),
             turns=tuple(entry for entry in view.entries if entry.step == f"{step}.turn"),
@@ -89,7 +89,8 @@ def points(view: View) -> tuple[Points, ...]:
     )
 
 
-def _row(view: View, step: str, point: PlannedPoint) -> PointRow:
+def point_row(view: View, step: str, point: PlannedPoint) -> PointRow:
+    """Give one setting point with its words and its distance round the rim."""
     engine = view.plan.engine
     return PointRow(
         key=point.key,

@@ -10,7 +10,7 @@ from snugset.files.shapes import AmountWindow, Block, Choice, Field, Whole, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.address import Address
 from snugset.guide.lifters import BLEED
-from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.scene import Occurrence, Scene, age, when
 from snugset.guide.state import Judged, Reading
 from snugset.trade.preload import Lifter
 from snugset.units import Quantity
@@ -147,4 +147,4 @@ def lifter_now(found: Occurrence) -> Lifter:
         return "filled"
     until = scene.now if marked is None else when(marked.at)
     needed = (scene.length(block.bleed) or BLEED).number("s")
-    return "bled" if (until - when(begun.at)).total_seconds() >= needed else "filled"
+    return "bled" if age(scene.state, begun.at, until) >= needed else "filled"

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Literal, get_args
 
 from snugset.bench import fitting, stood
+from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
@@ -29,15 +30,15 @@ def sheet_text(folder: Path, form: Form) -> str:
         records, digest = whole_records(connection, folder.name)
     plan, _ = stood(records, folder.name)
     with fitting(folder.name):
-        return _written(sheet_of(plan, records, digest), form)
+        return _written(folder, sheet_of(plan, records, digest), form)
 
 
-def _written(sheet: Sheet, form: Form) -> str:
+def _written(folder: Path, sheet: Sheet, form: Form) -> str:
     match form:
         case "html":
             from snugset.sheet.page import html  # noqa: PLC0415 - loads the template engine
 
-            return html(sheet)
+            return html(sheet, pictures(folder, (each.name for each in sheet.photographs)))
         case "csv":
             return as_csv(sheet)
         case "json":

@@ -1,7 +1,6 @@
 """Sections of the sheet on what was gone over again: passes, lash that changed, revisions."""
 
 import json
-from dataclasses import replace
 
 from driving import Table
 from guide.test_stages import bench
@@ -10,6 +9,7 @@ from snugset.guide.events import Event
 from snugset.sheet import markdown
 from snugset.sheet.as_json import as_json
 from snugset.sheet.contents import Sheet, sheet_of
+from snugset.values import replace
 
 
 def sheet(found: Table) -> Sheet:

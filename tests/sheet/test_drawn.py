@@ -1,6 +1,5 @@
 """The charts hold the figures: where a mark stands is what was read."""
 
-from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations
 from math import hypot, isclose
@@ -17,6 +16,7 @@ from snugset.sheet.drawn.stages import Row
 from snugset.sheet.drawn.svg import element, plain
 from snugset.sheet.readings import ReadingRow
 from snugset.units import Quantity
+from snugset.values import replace
 
 
 def drawn(picture: Svg) -> Element:

@@ -2,7 +2,6 @@
 
 import re
 from base64 import b64encode
-from dataclasses import dataclass, fields, is_dataclass, replace
 from typing import Any
 
 import pytest
@@ -10,7 +9,9 @@ import pytest
 from paper import check_json, name, page_of, rows_of, said
 from snugset.sheet import Sheet, sheet_of
 from snugset.sheet.page import html
+from snugset.sheet.photographs import Photograph
 from snugset.units import Quantity
+from snugset.values import names, replace
 
 from .conftest import DIGEST
 from .driver import begin
@@ -33,8 +34,8 @@ def poisoned(value: Any, key: str = "") -> Any:  # noqa: ANN401 - any part of a 
         return value if key in _KEPT or _EXACT.fullmatch(value) else EVIL + value
     if isinstance(value, tuple):
         return tuple(poisoned(each, key) for each in value)
-    if is_dataclass(value) and not isinstance(value, type | Quantity):
-        made = {f.name: poisoned(getattr(value, f.name), f.name) for f in fields(value)}
+    if names(value) and not isinstance(value, type | Quantity):
+        made = {each: poisoned(getattr(value, each), each) for each in names(value)}
         return replace(value, **made)
     return value
 
@@ -137,36 +138,29 @@ def test_a_sheet_that_breaks_its_schema_is_caught(sheet: Sheet) -> None:
         check_json(broken)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Photo:
-    """What the page needs of a photograph."""
-
-    name: str
-    digest: str
-    media: str
-    caption: str
-    address: str = "deck-flat"
-    where: str = ""
-    at: str = "2026-03-07T10:00:00Z"
-    person: str = "Wren"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Pictured(Sheet):
-    """A sheet with photographs."""
-
-    photographs: tuple[Photo, ...]
+def _photo(name: str, media: str, caption: str) -> Photograph:
+    return Photograph(
+        name=name,
+        digest=name[0] * 64,
+        media=media,
+        size=4,
+        caption=caption,
+        address="deck-flat",
+        where="",
+        phase="",
+        at="2026-03-07T10:00:00Z",
+        person="Wren",
+    )
 
 
 def test_a_photograph_stands_in_the_page_itself(sheet: Sheet) -> None:
     photos = (
-        Photo(name="a.png", digest="a" * 64, media="image/png", caption='gasket" onload="x'),
-        Photo(name="b.heic", digest="b" * 64, media="image/heic", caption="deck"),
-        Photo(name="c.png", digest="c" * 64, media="image/png", caption="lost"),
-        Photo(name="d", digest="d" * 64, media='image/png" onerror="x', caption=""),
+        _photo("a.png", "image/png", 'gasket" onload="x'),
+        _photo("b.heic", "image/heic", "deck"),
+        _photo("c.png", "image/png", "lost"),
+        _photo("d", 'image/png" onerror="x', ""),
     )
-    held = {f.name: getattr(sheet, f.name) for f in fields(sheet)}
-    pictured = Pictured(**{**held, "photographs": photos})
+    pictured = replace(sheet, photographs=photos)
     every = {photo.digest: b"\x89PNG" for photo in photos if photo.name != "c.png"}
     root = page_of(pictured, every)
     (image,) = [each for each in root.iter() if name(each) == "img"]

@@ -68,6 +68,7 @@ FACTS = {
         preload=("33 thou", "41.5 thou"),
         set_aside=("old",),
         breaks=3,
+        overrides=("same-person",),
     ),
     "v8-stud-mounted-hydraulic-answers": Facts(
         stages={"head": ("20 lbf·ft", "40 lbf·ft", "60 lbf·ft"), "cover": ("60 lbf·in",)},

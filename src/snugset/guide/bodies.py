@@ -85,6 +85,11 @@ def _maybe(check: _Check) -> _Check:
     return lambda value: value is None or check(value)
 
 
+def _matches(pattern: str) -> _Check:
+    form = re.compile(pattern)
+    return lambda value: isinstance(value, str) and form.fullmatch(value) is not None
+
+
 def _many(check: _Check) -> _Check:
     return lambda value: isinstance(value, list | tuple) and all(map(check, value))
 
@@ -170,6 +175,16 @@ _BODIES: Mapping[str, Mapping[str, _Check]] = {
     "skipped": {"at": _address, "reason": _text},
     "override": {"at": _address, "code": _text, "words": _text, "reason": _text},
     "note": {"at": _address, "text": _text},
+    "photograph": {
+        "at": _address,
+        "caption": _text,
+        "size": _count,
+        # No way out of the build's folder: the copy's name is its digest.
+        "name": _matches(r"[0-9a-f]{64}\.[a-z]{3,4}"),
+        "digest": _matches(r"[0-9a-f]{64}"),
+        "media": _matches(r"image/[a-z]{3,4}"),
+    },
+    "handover": {"at": _address, "from": _text, "to": _text},
     "planned": {"step": _text, "method": _text, "why": _text, "points": _many(_point)},
     "judged": {
         "at": _address,

@@ -7,6 +7,8 @@ from textual.content import Content
 from textual.widgets import Input
 
 from snugset.guide.address import Address, AddressError
+from snugset.guide.beside import HANDOVER
+from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
@@ -226,6 +228,29 @@ class BenchScreen(Painting):
     def action_skip(self) -> None:
         """Begin a skip with its reason."""
         self._begin("skip ")
+
+    def action_person(self) -> None:
+        """Begin a handover, also where any words would be taken as a source."""
+        self._begin(f"@{HANDOVER} person " if self._takes_any_words() else "person ")
+
+    def action_photo(self) -> None:
+        """Begin a photograph."""
+        if self._takes_any_words():
+            self.say_under([text("Give this text first, then the photograph.")])
+        else:
+            self._begin("photo ")
+
+    def _takes_any_words(self) -> bool:
+        """Tell whether what is typed is taken as it is: the source of a figure."""
+        asked = self.desk.look.prompt
+        step = asked.address.step if asked is not None else ""
+        return step.startswith("spec.") and step.rpartition(".")[2] in PARTS
+
+    def action_order(self) -> None:
+        """Show the order list."""
+        from snugset.screens.order import OrderScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(OrderScreen(self.desk))
 
     def _begin(self, word: str) -> None:
         self.field.begin(word + self.field.value.removeprefix(word))

@@ -2,7 +2,6 @@
 
 import asyncio
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
 from importlib import import_module
 from pathlib import Path
@@ -20,6 +19,7 @@ from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.base import Base, Plain
 from snugset.screens.doors import Doors, Opening
 from snugset.screens.words import joined, lines, text
+from snugset.values import dataclass
 
 NONE = (
     "No builds yet.",
@@ -95,10 +95,12 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
-    def __init__(self, *, opening: bool = False) -> None:
+    def __init__(self, *, opening: bool = False, head: Entry | None = None) -> None:
         super().__init__()
         self._making = opening
         """Whether a build is being made or opened; the list is not read meanwhile."""
+        self._head = head
+        """The build that is being opened, as far as its head tells."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
@@ -109,7 +111,11 @@ class BuildsScreen(Base):
     def on_mount(self) -> None:
         """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
-        self.query_one("#facts", Plain).put(MOMENT if self._making else "")
+        moment = text(MOMENT if self._making else "")
+        if self._head is not None:
+            told = row(Shelved(entry=self._head, held=False, owner=None))
+            moment = joined([told, text(""), moment])
+        self.query_one("#facts", Plain).put(moment)
 
     def on_screen_resume(self) -> None:
         """Read the list again: a build may have moved."""
@@ -192,7 +198,8 @@ class BuildsScreen(Base):
         if self._making and not must:
             return
         self._making = True
-        self.query_one("#facts", Plain).put(MOMENT)
+        if not must:  # else it stands there already, and says more
+            self.query_one("#facts", Plain).put(MOMENT)
         self.begin_work(partial(self._make, opening, must=must))
 
     async def _make(self, opening: Callable[[], Opening], *, must: bool) -> None:

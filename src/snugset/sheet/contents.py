@@ -1,7 +1,6 @@
 """The build sheet: everything that is left of the work, as one frozen value."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.events import Record
@@ -37,11 +36,21 @@ from snugset.sheet.happened import (
 )
 from snugset.sheet.instruments import Instrument, instruments
 from snugset.sheet.pauses import BreakRow, Reopened, Wait, breaks, reopened, waits
+from snugset.sheet.people import (
+    Handover,
+    Person,
+    SecondLook,
+    handovers,
+    people,
+    second_looks,
+)
+from snugset.sheet.photographs import Photograph, photographs
 from snugset.sheet.points import Points, points
 from snugset.sheet.readings import Missing, NotDue, ReadingRow, final, missing, not_due, rows
 from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import SpecRow, specs
 from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
+from snugset.values import dataclass
 
 CHECK = (
     "To hold the journal against this sheet: snugset verify BUILD, where the build is or where its "
@@ -79,17 +88,6 @@ class ProcedureRow:
 
     name: str
     file: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Person:
-    """Somebody who answered."""
-
-    name: str
-    answers: int
-    """How many, those too that were taken back."""
-    first: str
-    last: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,6 +146,8 @@ class Sheet:
     last: str
     """When the last answer was given; when it was begun, where there is none."""
     people: tuple[Person, ...]
+    handovers: tuple[Handover, ...]
+    second_looks: tuple[SecondLook, ...]
     standing: Standing
     summary: Summary
     specs: tuple[SpecRow, ...]
@@ -167,6 +167,7 @@ class Sheet:
     overrides: tuple[Overridden, ...]
     skips: tuple[Remark, ...]
     notes: tuple[Remark, ...]
+    photographs: tuple[Photograph, ...]
     breaks: tuple[BreakRow, ...]
     passes: tuple[Passes, ...]
     """Stages that went over a group with the same torque again."""
@@ -199,7 +200,9 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         procedure=ProcedureRow(name=plan.procedure.name, file=_file(view, "procedure")),
         begun=view.state.begun_at,
         last=answers[-1] if answers else view.state.begun_at,
-        people=_people(view.records),
+        people=people(view),
+        handovers=handovers(view),
+        second_looks=second_looks(view),
         standing=_standing(view, leaves),
         summary=Summary(
             final=newest,
@@ -224,6 +227,7 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         overrides=overrides(view),
         skips=skips(view),
         notes=notes(view),
+        photographs=photographs(view),
         breaks=breaks(view),
         passes=passes(view),
         lash_changes=lash_changes(view),
@@ -251,21 +255,6 @@ def _engine(view: View) -> EngineRow:
         rockers=engine.rockers,
         lifters=engine.lifters,
         ratio=engine.ratio,
-    )
-
-
-def _people(records: tuple[Record, ...]) -> tuple[Person, ...]:
-    by_name: dict[str, list[Record]] = {}
-    for record in records:
-        by_name.setdefault(record.person, []).append(record)
-    return tuple(
-        Person(
-            name=name,
-            answers=len({record.answer for record in theirs if record.answer}),
-            first=theirs[0].at,
-            last=theirs[-1].at,
-        )
-        for name, theirs in by_name.items()
     )
 
 

@@ -1,7 +1,5 @@
 """What holds the engine together: each fastener's hole, and the stages its torque reached."""
 
-from dataclasses import dataclass
-
 from snugset.files.fasteners import Group, words
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.torque import Tighten, Torque
@@ -9,6 +7,7 @@ from snugset.plan.stages import Stage as StageBlock
 from snugset.sheet.entries import Entry, View, quantity_of
 from snugset.sheet.instruments import wrench_of
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -26,6 +26,7 @@ def markdown(sheet: Sheet) -> str:
         figures.other_readings,
         again.lash_changes,
         work.work,
+        work.second_looks,
         work.doubts,
         again.revisions,
         work.journal,

@@ -13,7 +13,8 @@ def head(sheet: Sheet) -> list[str]:
     """Give the title, the engine, who, when, and where it stands."""
     engine = sheet.engine
     people = listed(
-        f"{inert(person.name)} ({person.answers} answers, {spread(person.first, person.last)})"
+        f"{inert(person.name)} ({inert(person.initials)}: {person.answers} answers, "
+        f"{spread(person.first, person.last)})"
         for person in sheet.people
     )
     order = "-".join(map(str, engine.firing_order))
@@ -133,6 +134,7 @@ def _counted(sheet: Sheet) -> Iterable[str]:
         (len(sheet.taken_back), "answers taken back"),
         (len(sheet.breaks), "interruptions"),
         (len(sheet.notes), "notes"),
+        (len(sheet.photographs), "photographs"),
     ):
         if count:
             yield f"{words}: {count}"

@@ -1,6 +1,5 @@
 """The setting points that were used, and where the crank was brought to."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.figures import Camshaft
@@ -10,6 +9,7 @@ from snugset.guide.state import PlannedPoint
 from snugset.sheet.entries import Entry, View
 from snugset.trade.camshaft import Events, arcs, firing
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -80,7 +80,7 @@ def points(view: View) -> tuple[Points, ...]:
             method=planned.method,
             why=planned.why,
             over=_over(view, step),
-            points=tuple(_row(view, step, point) for point in planned.points),
+            points=tuple(point_row(view, step, point) for point in planned.points),
             tops=_tops(view),
             closed=_closed(view, step),
             turns=tuple(entry for entry in view.entries if entry.step == f"{step}.turn"),
@@ -89,7 +89,8 @@ def points(view: View) -> tuple[Points, ...]:
     )
 
 
-def _row(view: View, step: str, point: PlannedPoint) -> PointRow:
+def point_row(view: View, step: str, point: PlannedPoint) -> PointRow:
+    """Give one setting point with its words and its distance round the rim."""
     engine = view.plan.engine
     return PointRow(
         key=point.key,

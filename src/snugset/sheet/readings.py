@@ -1,7 +1,6 @@
 """What was measured: each reading with its doubt, its limits, and what it leaves open."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import chain
 
 from snugset.guide.conditions import absent, hold
@@ -17,6 +16,7 @@ from snugset.sheet.entries import View
 from snugset.sheet.instruments import reading_figures
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 FLAGS = {"agrees": "as predicted", "off": "off its prediction", "old": "reads as it did before"}
 """What a re-reading says against its prediction, in words."""

@@ -1,7 +1,6 @@
 """A JSON Schema of the build sheet, from the same values that it is written from."""
 
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from types import NoneType, UnionType
 from typing import Any, Literal, get_args, get_origin, get_type_hints
@@ -10,6 +9,7 @@ from snugset.sheet.as_json import VERSION
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
 from snugset.units import Quantity
+from snugset.values import names
 
 Schema = dict[str, Any]
 _TEXT: Schema = {"type": "string"}
@@ -63,12 +63,12 @@ def sheet_schema() -> Schema:
 
 def _object(made: type, known: dict[str, Schema]) -> Schema:
     hints = get_type_hints(made)
-    names = [each.name for each in fields(made)]
+    named = names(made)
     return {
         "type": "object",
-        "required": names,
+        "required": list(named),
         "properties": {
-            name: _OTHERWISE.get((made, name)) or _schema(hints[name], known) for name in names
+            name: _OTHERWISE.get((made, name)) or _schema(hints[name], known) for name in named
         },
     }
 
@@ -90,7 +90,7 @@ def _schema(hint: Any, known: dict[str, Schema]) -> Schema:  # noqa: ANN401 - an
         return {"anyOf": [_schema(each, known) for each in get_args(hint)]}
     if get_origin(hint) is tuple:
         return {"type": "array", "items": _schema(get_args(hint)[0], known)}
-    if isinstance(hint, type) and is_dataclass(hint):
+    if isinstance(hint, type) and names(hint):
         if hint.__name__ not in known:
             known[hint.__name__] = {}  # a place held, for values that hold their own kind
             known[hint.__name__] = _object(hint, known)

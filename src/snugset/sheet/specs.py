@@ -1,6 +1,5 @@
 """The spec sheet as it was brought: every figure with its source, or what follows without it."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -8,6 +7,7 @@ from snugset.files.figures import Figure, SpecValue, Window, show_value
 from snugset.guide.conditions import hold
 from snugset.sheet.entries import View
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 MOST = 12
 """Figures of a list that are said one by one."""

@@ -1,12 +1,12 @@
 """Readings by place: each with its doubt, round by round, over the window that judged them."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from snugset.sheet.drawn.scale import Scale, nice
 from snugset.sheet.drawn.svg import Svg, box, element, label, line, picture
 from snugset.sheet.readings import ReadingRow
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 WIDTH, HEIGHT = 760.0, 300.0
 LEFT, RIGHT, TOP, BOTTOM = 58.0, 66.0, 18.0, 34.0

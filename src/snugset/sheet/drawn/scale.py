@@ -2,8 +2,9 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Self
+
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,13 +1,13 @@
 """Stages of tightening over time: a row a stage, a stroke a fastener, breaks cut out."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import pairwise
 
 from snugset.guide.scene import when
 from snugset.guide.words import took
 from snugset.sheet.drawn.svg import Svg, box, label, line, picture, room
+from snugset.values import dataclass
 
 WIDTH = 760.0
 LEFT, RIGHT, TOP = 90.0, 70.0, 34.0

@@ -22,7 +22,7 @@ class Ran(NamedTuple):
     milliseconds: float
     """By the processor's clock, so that a busy machine does not count."""
     mebibytes: float
-    """The most memory that it held."""
+    """The most memory that it held; never less than what this process held when it started it."""
 
 
 def run(*words: object, data: Path, patience: float = 120, **environ: str) -> Ran:

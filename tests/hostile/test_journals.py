@@ -1,5 +1,7 @@
 """Journals of strangers whose chain is whole: opened, or refused in a sentence."""
 
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -8,6 +10,8 @@ import pytest
 from snugset.bench import Bench, BuildError
 from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
+from snugset.journal.errors import JournalError
+from snugset.journal.head import read_head
 from snugset.journal.reading import verify
 from snugset.sheets import sheet_text
 from snugset.values import replace
@@ -44,6 +48,7 @@ def test_mutants_are_opened_or_told(tmp_path: Path) -> None:
         ("begun", {"shared": {"closing": {"file": "x"}}}, "its shared"),
         ("spec", {"value": {"value": "1", "unit": "furlong"}}, "its value"),
         ("spec", {"had": "yes"}, "its had"),
+        ("note", {"text": "x" * 1_000_000}, "its text"),
         ("done", {"effects": [{"set": "crank", "place": "", "value": 5}]}, "its effects"),
         ("done", {"at": "../../x"}, "its at"),
         ("reading", {"value": {"value": "9" * 400, "unit": "in"}}, "its value"),
@@ -77,6 +82,14 @@ def test_a_record_that_is_none_of_ours(frame: dict[str, Any], tmp_path: Path) ->
     records = list(demo_records())
     records[60] = replace(records[60], **frame)
     assert not open_bench(forged(tmp_path / "b", records))
+
+
+def test_a_head_that_is_no_head_is_not_shown(tmp_path: Path) -> None:
+    folder = forged(tmp_path / "b", list(demo_records()))
+    with closing(sqlite3.connect(folder / "journal.sqlite")) as connection, connection:
+        connection.execute("UPDATE head SET name = ?", ("y" * 1_000_000,))
+    with pytest.raises(JournalError, match="longer than any journal holds"):
+        read_head(folder)
 
 
 def test_records_that_mean_nothing_together(tmp_path: Path) -> None:

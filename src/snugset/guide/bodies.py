@@ -18,6 +18,8 @@ _Check = Callable[[object], bool]
 
 _DECIMAL = re.compile(r"-?[0-9]{1,41}(?:\.[0-9]{1,400})?")
 _MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}(?:\.[0-9]{1,6})?Z")
+_LONGEST = 100_000
+"""Letters of one text, but for a pinned file; what can be typed is a fiftieth of it at the most."""
 _LARGEST = 10**12
 """Seconds and answers are counted far below it; years of four digits end before."""
 
@@ -36,8 +38,12 @@ def _reads(read: Callable[[str], object]) -> _Check:
     return check
 
 
-def _text(value: object) -> bool:
+def _file(value: object) -> bool:
     return isinstance(value, str)
+
+
+def _text(value: object) -> bool:
+    return isinstance(value, str) and len(value) <= _LONGEST
 
 
 def _flag(value: object) -> bool:
@@ -111,7 +117,7 @@ def _wrong(body: Mapping[str, object], checks: Mapping[str, _Check]) -> str | No
 
 
 _address = _reads(Address.parse)
-_pinned = _fields(file=_text, text=_text)
+_pinned = _fields(file=_text, text=_file)
 _effect = _fields(set=_text, place=_text, value=_maybe(_text))
 _effects = _many(_effect)
 _point = _fields(
@@ -228,8 +234,10 @@ def check_records(records: Iterable[Record]) -> None:
         checks = _BODIES.get(record.kind)
         if checks is None:
             raise RecordError(f"record {record.sequence} is of a kind that is not known here")
-        if not _moment(record.at) or not _count(record.answer):
-            raise RecordError(f"record {record.sequence} has no time or no number of an answer")
+        if not _text(record.person) or not _moment(record.at) or not _count(record.answer):
+            raise RecordError(
+                f"record {record.sequence} has no person, no time or no answer as Snugset does"
+            )
         may = {name: check for name, check in _MAY.items() if name in record.body}
         name = _wrong(record.body, checks) or _wrong(record.body, may)
         if name is not None:

@@ -46,6 +46,12 @@ __all__ = [
 ]
 
 
+BEHIND = (
+    "The build holds more than was shown: an answer was kept though the disk reported a fault, or "
+    "another program wrote. Read what is asked now, then answer."
+)
+
+
 class BuildError(ValueError):
     """A build that cannot be begun or read; one sentence a line."""
 
@@ -210,6 +216,18 @@ class Bench:
         """Let the build go."""
         self.journal.close()
 
+    def copy(self, target: Path) -> str:
+        """Write everything that was acknowledged into one new file; the digest of its chain.
+
+        It needs nothing of the build's own disk but its attachments.
+        """
+        from snugset.journal.carry import copy_records  # noqa: PLC0415 - loads the archive
+
+        if not target.parent.is_dir():
+            raise JournalError("disk", f"there is no folder {target.parent}; make it first")
+        head = head_of(self.plan, self.state, self.clock())
+        return copy_records(self.journal.folder, self.records, head, target)
+
     def came_back(self) -> None:
         """Keep that there was a break, before a prompt is derived."""
         events = came_back(self.plan, self.state, self.clock())
@@ -222,7 +240,10 @@ class Bench:
         if idle <= IDLE or self.state.returning:
             return False
         before = self.state
-        self.came_back()
+        try:
+            self.came_back()
+        except JournalError as error:
+            self._catch_up(error)
         return self.state is not before
 
     def prompt(self) -> Prompt | None:
@@ -282,9 +303,22 @@ class Bench:
             if picture is not None:
                 keep_picture(self.journal.folder, picture)
             person = decision.person or self.person
-            self._keep(decision.events, answer=self.state.answer + 1, person=person)
+            try:
+                self._keep(decision.events, answer=self.state.answer + 1, person=person)
+            except JournalError as error:
+                self._catch_up(error)
+                return Refusal(code="behind", words=BEHIND, suggest=(answer.text,))
             self.person = person
         return decision
+
+    def _catch_up(self, error: JournalError) -> None:
+        """Go on from what the journal has come to hold; any other error is raised again."""
+        if error.code != "behind":
+            raise error
+        self.journal.catch_up()
+        self.records = list(self.journal.records())
+        self.plan = plan_of(self.records)
+        self.state = fold(self.records)
 
     def _keep(self, events: tuple[Event, ...], *, answer: int, person: str = "") -> None:
         moment = self.clock()

@@ -79,7 +79,7 @@ def _other_kind(rng: random.Random, record: Record, every: list[Record]) -> Reco
 def _other_body(rng: random.Random, record: Record, every: list[Record]) -> Record:
     """Give the body of another record of its kind, or one that names another place."""
     alike = [each for each in every if each.kind == record.kind]
-    return replace(record, body=rng.choice(alike).body)
+    return replace(record, body=rng.choice(alike).body) if alike else record
 
 
 def _other_figure(rng: random.Random, record: Record, every: list[Record]) -> Record:

@@ -11,9 +11,11 @@ from snugset.screens.base import Base
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.calculators import CalculatorsScreen
+from snugset.screens.copy import CopyScreen
 from snugset.screens.declared import COMMANDS, EVERYWHERE
 from snugset.screens.figure import FigureScreen
 from snugset.screens.file import FileScreen
+from snugset.screens.follow import FollowScreen
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
@@ -28,7 +30,7 @@ SCREENS: dict[str, type[Base]] = {
     for screen in (
         *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
         *(CalculatorsScreen, FigureScreen, WorkingScreen, FileScreen),
-        OrderScreen,
+        *(OrderScreen, CopyScreen, FollowScreen),
     )
 }
 WAYS = {
@@ -43,6 +45,8 @@ WAYS = {
     "working": ("ctrl+e",),
     "file": ("f8", "f2"),
     "order": ("ctrl+o",),
+    "copy": ("ctrl+n",),
+    "follow": ("escape", "f"),
 }
 """The keys from the bench to each screen."""
 
@@ -200,8 +204,8 @@ def runs(app: SnugsetApp) -> bool:
 async def test_f7_turns_through_the_views_and_back(there: Stage) -> None:
     async with playing(there.at("gap@4I#1")) as player:
         seen = [player.bench.view_name()]
-        for _ in range(4):
+        for _ in range(5):
             await player.press("f7")
             seen.append(player.bench.view_name())
-        assert seen == ["ledger", "list", "map", "crank", "ledger"]
+        assert seen == ["ledger", "rounds", "list", "map", "crank", "ledger"]
         assert "Ledger, round 1" in player.picture

@@ -17,7 +17,10 @@ from .stage import SIZES, Stage, playing
 MOMENTS: dict[str, tuple[str, tuple[str, ...]]] = {
     "tick": ("battery", ("f2",)),
     "tighten": ("head-tighten@2.3", ()),
+    "far": ("head-tighten@2.3", ("f12",)),
+    "count": ("head-tighten@2.3", tuple("stage 5")),
     "crank": ("points.turn@P2#1", ()),
+    "unknown": ("number-one", ()),
     "gap": ("gap@2E#1", tuple("20+10;20+10")),
     "order": ("lengths#1", ()),
     "return": ("head-tighten@2.3", ()),
@@ -43,7 +46,7 @@ async def test_a_screen_looks_as_it_did(there: Stage, name: str, size: tuple[int
     if name == "return":
         away(told, hours=9)
     async with playing(there.app(there.opening(there.put(told, "shed"))), size) as player:
-        await player.press(*keys)
+        await player.press(*("space" if key == " " else key for key in keys))
         compare(f"{name}-{size[0]}x{size[1]}", player.picture)
 
 
@@ -52,16 +55,21 @@ def gap(there: Stage) -> SnugsetApp:
     return there.app(there.opening(there.put(shed("gap@2E#1"), "shed")))
 
 
+@pytest.mark.parametrize("name", MOMENTS)
 async def test_without_colour_the_same_words_and_signs_stand_there(
-    there: Stage, monkeypatch: pytest.MonkeyPatch
+    there: Stage, monkeypatch: pytest.MonkeyPatch, name: str
 ) -> None:
-    """Nothing is said by colour alone."""
+    """Nothing is said by colour alone; NO_COLOR counts when it is empty, too."""
     monkeypatch.setenv("NO_COLOR", "")
-    app = gap(there)
+    address, keys = MOMENTS[name]
+    told = shed(address)
+    if name == "return":
+        away(told, hours=9)
+    app = there.app(there.opening(there.put(told, "shed")))
     assert app.no_color
     async with playing(app) as player:
-        await player.press(*"20+10;20+10")
-        compare("gap-80x24", player.picture)
+        await player.press(*("space" if key == " " else key for key in keys))
+        compare(f"{name}-80x24", player.picture)
 
 
 @pytest.mark.parametrize("look", ["bench-light", "bench-contrast"])

@@ -101,15 +101,15 @@ async def test_an_answer_begins_the_next_prompt_at_its_top(there: Stage) -> None
 
 async def test_the_mouse_wheel_turns_a_long_prompt(there: Stage) -> None:
     async with playing(there.at("lengths#1")) as player:
-        page = player.bench.query_one("#prompt", Page)
+        page = player.bench.query_one("#detail", Page)
         page.on_mouse_scroll_down()
         page.on_mouse_scroll_down()
         await player.settled()
-        assert "Look at all readings" not in player.words
+        assert "12 places, lowest" not in player.words
         for _ in range(5):
             page.on_mouse_scroll_up()
         await player.settled()
-        assert "Look at all readings" in player.words
+        assert "12 places, lowest" in player.words
 
 
 async def test_words_longer_than_the_screen_are_begun_and_paged(there: Stage) -> None:

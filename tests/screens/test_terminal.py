@@ -6,6 +6,7 @@ import signal
 import subprocess
 import sys
 from pathlib import Path
+from shutil import which
 
 import pytest
 
@@ -137,10 +138,10 @@ Bench.say = say
 DRAWN = """
 from snugset.screens.page import Page
 put = Page.put
-def failing(self, parts):
+def failing(self, parts, **stay):
     if any("not had" in p.plain for p in parts):
         raise RuntimeError("planted [bold]")
-    put(self, parts)
+    put(self, parts, **stay)
 Page.put = failing
 """
 
@@ -261,6 +262,101 @@ def test_resized_it_is_drawn_for_the_new_size(tmp_path: Path) -> None:
             terminal.resize(size)
             terminal.until("^Q quit")
             terminal.until("Ledger, round 1")
+        terminal.type(CTRL_Q)
+        assert terminal.ended() == 0
+        assert terminal.is_whole()
+
+
+SHELL = """
+import os, sys
+home = os.environ["HOME"]
+words = " ".join(sys.argv[1:])
+with open(f"{home}/go", "w", encoding="utf-8") as file:
+    file.write(f"exec {sys.executable} -c '{MAIN}' {words}")
+os.environ["PS1"] = "shed> "
+os.execvp("bash", ["bash", "--norc", "--noprofile", "-i"])
+"""
+
+
+@pytest.mark.skipif(which("bash") is None, reason="a shell with job control is needed")
+def test_ctrl_z_goes_to_the_shell_and_fg_comes_back_painted_whole(tmp_path: Path) -> None:
+    code = f"MAIN = {MAIN!r}\n{SHELL}"
+    with on_terminal(tmp_path, *NEW, code=code) as terminal:
+        terminal.until("shed>")
+        terminal.type("bash ~/go\r")
+        terminal.until(FIRST)
+        terminal.type("note half")
+        terminal.until("note half")
+        before = terminal.shown
+        terminal.type("\x1a")
+        terminal.until("Stopped")
+        assert terminal.raw.count(b"\x1b[?1049l") == 1, "the shell has its own picture back"
+        terminal.type("echo still here\r")
+        terminal.until("\nstill here")
+        terminal.type("fg\r")
+        terminal.until(FIRST)
+        terminal.until("note half")
+        terminal.type(" typed\r")
+        terminal.until("✓ Noted.")
+        assert "How far out" in terminal.shown
+        assert terminal.shown.splitlines()[:2] == before.splitlines()[:2]
+        assert terminal.shown.splitlines()[-1] == before.splitlines()[-1]
+        terminal.type(CTRL_Q)
+        terminal.until("shed>")
+        terminal.type("exit\r")
+        assert terminal.ended() == 0
+        assert terminal.modes() == terminal.before
+    assert read_records(north(tmp_path))[-1].body["text"] == "half typed"
+    assert verify(north(tmp_path)).whole
+
+
+@pytest.mark.parametrize(
+    ("term", "colorterm"),
+    [
+        ("xterm-256color", ""),
+        ("xterm-256color", "truecolor"),
+        ("screen-256color", ""),
+        ("tmux-256color", ""),
+        ("xterm-16color", ""),
+        ("xterm", ""),
+        ("linux", ""),
+        ("vt100", ""),
+    ],
+)
+def test_on_each_sort_of_terminal_it_stands_whole_in_colours_that_it_has(
+    tmp_path: Path, term: str, colorterm: str
+) -> None:
+    far = "192.0.2.7 50000 192.0.2.1 22"
+    with on_terminal(
+        tmp_path, "demo", TERM=term, COLORTERM=colorterm, SSH_CONNECTION=far
+    ) as terminal:
+        terminal.until("Ledger, round 1")
+        terminal.until("^Q quit")
+        terminal.type("40+38; 40+40\r")
+        terminal.until("gap@4E#1")
+        terminal.type(CTRL_Q)
+        assert terminal.ended() == 0
+        assert terminal.is_whole()
+    full = re.search(rb"\x1b\[[0-9;]*[34]8;2;", terminal.raw)
+    many = re.search(rb"\x1b\[[0-9;]*[34]8;5;", terminal.raw)
+    assert bool(full) is (colorterm == "truecolor")
+    assert bool(many) is (term.endswith("256color") and not colorterm)
+
+
+def test_shrunk_to_almost_nothing_and_back_with_an_answer_being_typed(tmp_path: Path) -> None:
+    with on_terminal(tmp_path, "demo") as terminal:
+        terminal.until("Ledger, round 1")
+        terminal.type("40+38; ")
+        for size in ((20, 5), (80, 24), (1, 1), (160, 48), (40, 10), (80, 24)):
+            terminal.resize(size)
+            terminal.read(0.05)
+        terminal.until("Ledger, round 1")
+        terminal.type("40+40")
+        terminal.until("79 thou")
+        terminal.resize((60, 15))
+        terminal.until("60x15 is smaller than 80x24")
+        terminal.type("\r")
+        terminal.until("Exhaust of 4")
         terminal.type(CTRL_Q)
         assert terminal.ended() == 0
         assert terminal.is_whole()

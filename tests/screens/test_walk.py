@@ -88,8 +88,11 @@ def _can_be_read(player: Player) -> None:
     prompt = player.look.prompt
     assert prompt is not None
     assert " ".join(prompt.words.split()) in column, shown
-    everything = " ".join(part.plain for part in asking.parts(prompt, "") if part.plain)
-    assert " ".join(everything.split()) in column or "more lines: PgDn" in column, shown
+    for caution in prompt.caution:
+        whole = " ".join(f"! {caution}".split())
+        assert whole in column or asking.cautious(caution, ask.width) in column, shown
+    rest = " ".join(part.plain for part in asking.detail(prompt) if part.plain)
+    assert " ".join(rest.split()) in column or "more lines: PgDn" in column, shown
     assert asking.cue(prompt) in column, shown
     if prompt.proposal:
         assert f"Enter: {prompt.proposal}" in column, shown

@@ -46,6 +46,7 @@ FACTS = {
         lash=("0.012 in", "0.0125 in", "0.014 in", "0.016 in", "0.018 in", "14 thou"),
         wear=("4E grew 0.004 in tighter",),
         overrides=("tighter",),
+        set_aside=("low",),
         breaks=4,
     ),
     "v6-odd-fire-hydraulic-answers": Facts(

@@ -51,16 +51,22 @@ class Group:
     mark: Mark
 
 
+def row_names(group: Group) -> dict[Decimal, str]:
+    """Name each row by its place across, the lowest first; nothing where there is one row only."""
+    levels = sorted({across for _, across in spots(group.places).values()})
+    if len(levels) == 1:
+        return {}
+    return {y: _row(group.rows, number, len(levels)) for number, y in enumerate(levels)}
+
+
 def words(group: Group, key: str) -> str:
     """Say where a fastener is: ``upper row, third from the front``."""
     known = spots(group.places)
-    levels = sorted({across for _, across in known.values()})
+    rows = row_names(group)
     x, y = known[key]
     row = sorted(along for along, across in known.values() if across == y)
     nth = f"{_ordinal(row.index(x) + 1)} from the front" if len(row) > 1 else "the only one"
-    if len(levels) == 1:
-        return nth
-    return f"{_row(group.rows, levels.index(y), len(levels))}, {nth}"
+    return f"{rows[y]}, {nth}" if rows else nth
 
 
 def _row(names: tuple[str, ...], level: int, count: int) -> str:

@@ -10,6 +10,8 @@ Verb = Literal[
     "say", "none", "skip", "back", "note", "again", "arrived", "stage", "person", "photo"
 ]
 LONGEST = 2000
+_DIGITS = 4
+"""Of a count after ``stage``."""
 _WITH_TEXT: Mapping[str, Verb] = {
     "skip": "skip",
     "note": "note",
@@ -55,8 +57,8 @@ class Answer:
 def parse_answer(typed: str, *, address: Address, sequence: int, person: str) -> Answer:
     """Read `typed` as an answer; anything that is no verb is the text of a plain answer.
 
-    ``skip``, ``note``, ``person``, ``photo`` and ``again`` are followed by their text; a reason
-    follows `` ! ``, and each further one another `` ! ``.
+    ``skip``, ``note``, ``person``, ``photo`` and ``again`` are followed by their text, ``stage`` by
+    a count or nothing; a reason follows `` ! ``, and each further one another `` ! ``.
     """
     whole = typed.strip()
     word, _, rest = whole.partition(" ")
@@ -76,5 +78,7 @@ def _verb(bare: str) -> tuple[Verb, str]:
     word, _, rest = bare.partition(" ")
     if word.lower() == "again":
         return "again", rest.strip()
+    if word.lower() == "stage" and rest.isascii() and rest.isdigit() and len(rest) <= _DIGITS:
+        return "stage", rest
     alone = _ALONE.get(bare.lower())
     return ("say", bare) if alone is None else (alone, "")

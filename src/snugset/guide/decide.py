@@ -65,7 +65,7 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
     answer = replace(answer, reasons=answer.reasons[early.used :])
     if answer.verb != "again" and answer.verb not in kind.verbs:
         # A word that is no verb here is an answer like any other: “none” can be a choice.
-        answer = replace(answer, verb="say", text=answer.verb)
+        answer = replace(answer, verb="say", text=f"{answer.verb} {answer.text}".strip())
     taken = kind.decide(found, answer)
     return replace(taken, events=(*early.events, *taken.events), said=(*early.said, *taken.said))
 

@@ -11,6 +11,16 @@ View = Literal["", "map", "crank", "ledger", "list"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Large:
+    """A figure that is read from arm's length: what it does, its digits, its unit."""
+
+    does: str
+    """``set to``, ``between``, ``aim for`` …; of a reading its verdict."""
+    value: str
+    unit: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Prompt:
     """What a front end shows and what it may be answered with."""
 
@@ -23,6 +33,8 @@ class Prompt:
     """Where, in words."""
     facts: tuple[str, ...] = ()
     """Figures that belong to it: the setting in both units, the prediction, the window."""
+    large: Large | None = None
+    """The one figure that matters here, to be shown large."""
     unit: str = ""
     """A bare figure takes it."""
     proposal: str = ""

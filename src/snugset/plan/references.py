@@ -6,7 +6,7 @@ from itertools import dropwhile
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, an, did_you_mean, one_of, quote
 from snugset.files.steps import Step
 from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
@@ -180,7 +180,7 @@ def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: 
         if figure.kind != "choice":
             into.add(
                 condition.mark,
-                f"{quote(figure.name)} is a {figure.kind}, no choice; ask only whether it is had",
+                f"{quote(figure.name)} is {an(figure.kind)}, no choice; ask only whether it is had",
                 (figure.name,),
             )
         elif word not in figure.choices:

@@ -32,6 +32,8 @@ _BENCH = "snugset.screens.bench"
 _PAUSE = 0.2
 """Seconds between two tries to open a build that is open elsewhere."""
 
+_FOLLOW = "snugset.screens.follow"
+
 
 class SnugsetApp(App[None]):
     """Snugset on a terminal's whole screen."""
@@ -50,6 +52,8 @@ class SnugsetApp(App[None]):
         """What ended the screens, where something went wrong."""
         self.ended = 0
         """The signal that ended them; 0 for none."""
+        self.far = False
+        """Whether the bench is seen from afar; kept as long as the program runs."""
         self._start = start
         self._head = head
         """What is known of the build that opens first, before it is read."""
@@ -88,6 +92,10 @@ class SnugsetApp(App[None]):
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
+        if opening.follow:
+            follow = await asyncio.to_thread(import_module, _FOLLOW)
+            await self.push_screen(await follow.stand_beside(opening), self._builds.taken_over)
+            return
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
         until = monotonic() + self.doors.patience

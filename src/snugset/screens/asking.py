@@ -3,14 +3,17 @@
 from textual.content import Content
 
 from snugset.guide.prompt import Prompt
-from snugset.screens.words import text
+from snugset.screens.words import short, text
 
 CUES = {"tick": "done: Enter ▸", "count": "how many ▸", "wait": "arrived: F10 ▸", "text": "▸"}
 FINISHED = "The build is finished."
 
 
-def parts(asked: Prompt | None, build: str) -> list[Content]:
-    """Give a prompt's parts, its words first."""
+def first(asked: Prompt | None, build: str, width: int, *, whole: bool) -> list[Content]:
+    """Give what comes first: the words, the choices, and the cautions in a line each.
+
+    `whole` gives the cautions in full; else F2 shows what is left out of them.
+    """
     if asked is None:
         return [
             text(FINISHED, "bold"),
@@ -19,11 +22,28 @@ def parts(asked: Prompt | None, build: str) -> list[Content]:
             text("F3 takes back the last answer, F9 shows all of them, Esc leaves."),
         ]
     found = [text(asked.words, "bold")]
+    warned = [f"! {caution}" if whole else cautious(caution, width) for caution in asked.caution]
+    for group, style in ((choices(asked), "bold"), (warned, "bold $warning")):
+        shown = [text(words, style) for words in group]
+        if shown:
+            found += [text(""), *shown]
+    return found
+
+
+def cautious(caution: str, width: int) -> str:
+    """Give a caution in one line; where it is cut it says which key shows the rest."""
+    line, rest = f"! {caution}", " F2"
+    return line if len(line) <= width else f"{short(line, max(1, width - len(rest)))}{rest}"
+
+
+def detail(asked: Prompt | None) -> list[Content]:
+    """Give what belongs to a prompt besides: waits, people, figures."""
+    if asked is None:
+        return []
+    found: list[Content] = []
     for group, style in (
-        (choices(asked), "bold"),
         ([f"Waiting: {held}" for held in asked.waiting], "italic"),
         ([f"{asked.people} people." if asked.people > 1 else "", *asked.facts], ""),
-        ([f"! {caution}" for caution in asked.caution], "bold $warning"),
     ):
         shown = [text(words, style) for words in group if words]
         if shown:

@@ -79,6 +79,10 @@ class Base(Screen[object]):
 
         self.app.push_screen(Help(self.NAME))
 
+    def action_suspend(self) -> None:
+        """Go to the shell; fg there comes back."""
+        self.app.action_suspend_process()
+
     def action_palette(self) -> None:
         """Find a command by its words."""
         self.app.action_command_palette()

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from functools import partial
+from typing import TYPE_CHECKING, cast
 
 from textual.content import Content
 from textual.widgets import Input
@@ -9,17 +10,18 @@ from textual.widgets import Input
 from snugset.guide.address import Address, AddressError
 from snugset.guide.beside import HANDOVER
 from snugset.guide.kinds.spec import PARTS
-from snugset.guide.ruling import Refusal
+from snugset.guide.ruling import Decision, Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
 from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
-from snugset.screens.beside import VIEWS
 from snugset.screens.desk import Desk
 from snugset.screens.doors import Opening
-from snugset.screens.page import Page
 from snugset.screens.painting import Painting
 from snugset.screens.words import text
+
+if TYPE_CHECKING:
+    from snugset.screens.app import SnugsetApp
 
 AGAIN = 20
 """Seconds after which the build is looked at again: a wait may be over."""
@@ -34,6 +36,7 @@ class BenchScreen(Painting):
 
     def __init__(self, desk: Desk, note: str = "") -> None:
         super().__init__(desk, note)
+        self.desk = desk
         self._refused = ""
         """What was typed when it was refused or not kept."""
         self._last = ""
@@ -62,14 +65,19 @@ class BenchScreen(Painting):
     def _foresee(self, words: str) -> None:
         asked = self.desk.look.prompt
         if not words.strip() or words == self._refused or typed.aside(words):
+            self.foresee(None, None)
             self.say_under(self.under)
             return
         try:
             given = typed.read(words, asked)
         except AddressError as error:
+            self.foresee(None, None)
             self.say_under([text(str(error), "$warning")])
             return
         come = self.desk.preview(given.text, given.at)
+        here = asked is not None and given.at is None
+        live = outcome.live(asked, given.text, come) if asked is not None and here else None
+        self.foresee(live, come if here and isinstance(come, Decision) else None)
         if asked is None or given.at is not None:
             self.say_under(outcome.foreseen(None, given.text, come))
         else:
@@ -82,6 +90,11 @@ class BenchScreen(Painting):
             self.field.open()
             self.field.value = ""
             self.call_later(self.run_action, word)
+            return
+        if message.typed.lower().startswith("copy "):
+            self.field.open()
+            self.field.value = ""
+            self._copying(message.typed[5:].strip())
             return
         try:
             given = typed.read(message.typed, self.desk.look.prompt)
@@ -126,7 +139,7 @@ class BenchScreen(Painting):
                 whole,
                 [
                     text(f"✗ Not kept: {error.message}.", "bold $error"),
-                    text("Nothing is lost; it stays typed. Enter tries again.", "bold"),
+                    text("It stays typed: Enter tries again, ^N copies the build.", "bold"),
                 ],
             )
             return
@@ -140,7 +153,8 @@ class BenchScreen(Painting):
         if isinstance(look.outcome, Refusal) and self.shown and self.shown.prompt:
             # Nobody was here for long: something else is asked before what was typed counts.
             self._later = (self.shown.prompt.address, whole)
-        self._refused, self._last = "", whole
+        stays = self._later is not None and look.prompt and look.prompt.address == self._later[0]
+        self._refused, self._last = whole if stays else "", whole
         self.under = outcome.came(look.outcome)
         self.field.value = ""
         self.show(look)
@@ -187,22 +201,6 @@ class BenchScreen(Painting):
         self.chosen_view = "list"
         self.draw_view()
 
-    def action_view(self) -> None:
-        """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
-        self.draw_view()
-
-    def action_down(self) -> None:
-        """Show the rest of the prompt, then of what was said."""
-        prompt, under = self.query_one("#prompt", Page), self.query_one("#under", Page)
-        (prompt if prompt.more else under).turn(1)
-
-    def action_up(self) -> None:
-        """Go back to what stands before."""
-        if not self.query_one("#under", Page).turn(-1):
-            self.query_one("#prompt", Page).turn(-1)
-
     def action_back(self) -> None:
         """Take back the newest answer; what stays so in metal is said first."""
         if not self.field.busy:
@@ -220,6 +218,17 @@ class BenchScreen(Painting):
         self.say_under(self.under)
         self.field.open()
         self.field.value = ""
+
+    def action_far(self) -> None:
+        """Show the prompt for a metre away, or as before."""
+        app = cast("SnugsetApp", self.app)
+        app.far = not app.far
+        self._sized(*self.size)
+        self.place()
+
+    def action_stage(self) -> None:
+        """Begin counting what is done of a stage."""
+        self._begin("stage ")
 
     def action_note(self) -> None:
         """Begin a note."""
@@ -289,6 +298,15 @@ class BenchScreen(Painting):
         from snugset.screens.specs import SpecsScreen  # noqa: PLC0415 - loaded when asked for
 
         self.app.push_screen(SpecsScreen(self.desk))
+
+    def action_copy(self) -> None:
+        """Copy the build to another place; what is typed stays."""
+        self._copying("")
+
+    def _copying(self, file: str) -> None:
+        from snugset.screens.copy import CopyScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(CopyScreen(self.desk, file))
 
     def action_history(self) -> None:
         """Show every answer."""

@@ -4,14 +4,17 @@ from collections.abc import Callable, Mapping
 
 from textual.content import Content
 
-from snugset.guide.state import PlannedPoint
+from snugset.guide.address import Address
+from snugset.guide.crank_now import crank_now
+from snugset.guide.ledger import ledger as ledger_of
+from snugset.guide.ruling import Decision
 from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
 from snugset.screens.views import crank, ledger, listing
 from snugset.screens.views import map as fastener_map
 
 
-def _map(look: Look, width: int, height: int) -> Content:
+def _map(look: Look, width: int, height: int, coming: Decision | None) -> Content:
     """Draw the group of this step, else the first of the engine."""
     asked, engine = look.prompt, look.plan.engine
     step = look.plan.steps.get(asked.address.step) if asked else None
@@ -41,45 +44,69 @@ def _map(look: Look, width: int, height: int) -> Content:
         order = keys_of(engine, name, step.block.only, step.block.order)
     at = order.index(here) + 1 if here in order else len(order)
     following = order[at] if at < len(order) else ""
-    drawn = fastener_map.Look(group=group, current=here, done=frozenset(done), following=following)
+    counted = _closed(coming, step.id, stage) if coming is not None and step is not None else set()
+    drawn = fastener_map.Look(
+        group=group,
+        current=here,
+        done=frozenset(done & set(group.places)),
+        following=following,
+        counted=frozenset(counted),
+    )
     return fastener_map.view(drawn, look.state, width, height)
 
 
-def _point(look: Look) -> PlannedPoint | None:
-    """Find the setting point of the prompt: by its key, or by the cylinder that it is at."""
-    asked = look.prompt
-    if asked is None:
-        return None
-    place = asked.address.place
-    for planned in look.state.planned.values():
-        for point in planned.points:
-            if place == point.key or {place, place.rstrip("IE")} & set(point.places):
-                return point
-    return None
+def _closed(coming: Decision, step: str, stage: str) -> set[str]:
+    """Give the fasteners of a stage that an answer would close, where it is a count."""
+    done = [Address.parse(e.body["at"]) for e in coming.events if e.kind == "done"]
+    if len(done) < 2:
+        return set()
+    places = [at.place for at in done if at.step == step]
+    return {p.rpartition(".")[2] for p in places if p.rpartition(".")[0] == stage}
 
 
-def _crank(look: Look, width: int, height: int) -> Content:
-    return crank.view(look.plan, look.state, _point(look), width, height)
+def _crank(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
+    asked = look.prompt.address if look.prompt else None
+    step, place = (asked.step, asked.place) if asked else ("", "")
+    now = crank_now(look.plan, look.state, step, place)
+    return crank.view(now, look.plan.engine, width, height)
 
 
-def _ledger(look: Look, width: int, height: int) -> Content:
-    here = look.prompt.address.place if look.prompt else ""
-    return ledger.view(look.plan, look.state, here, width, height)
+def _ledger(look: Look, width: int, height: int, coming: Decision | None) -> Content:
+    return _readings(look, (width, height), coming, rounds=False)
 
 
-def _list(look: Look, width: int, height: int) -> Content:
+def _rounds(look: Look, width: int, height: int, coming: Decision | None) -> Content:
+    return _readings(look, (width, height), coming, rounds=True)
+
+
+def _readings(
+    look: Look, room: tuple[int, int], coming: Decision | None, *, rounds: bool
+) -> Content:
+    asked = look.prompt.address if look.prompt else None
+    found = ledger_of(look.plan, look.state, asked, coming.events if coming else ())
+    return ledger.view(found, asked.place if asked else "", *room, rounds=rounds)
+
+
+def _list(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
     here = look.prompt.address.step if look.prompt else ""
     return listing.view(look.standing, here, width, height)
 
 
-VIEWS: Mapping[str, Callable[[Look, int, int], Content]] = {
+VIEWS: Mapping[str, Callable[[Look, int, int, Decision | None], Content]] = {
     "map": _map,
     "crank": _crank,
     "ledger": _ledger,
+    "rounds": _rounds,
     "list": _list,
 }
 
 
-def beside(look: Look, name: str, width: int, height: int) -> Content:
-    """Draw one view for a space of so many cells."""
-    return VIEWS[name](look, width, height)
+FOLLOWING = ("map", "ledger", "rounds")
+"""Views that show what is being typed."""
+
+
+def beside(
+    look: Look, name: str, width: int, height: int, coming: Decision | None = None
+) -> Content:
+    """Draw one view for a space of so many cells; `coming` is what is being typed."""
+    return VIEWS[name](look, width, height, coming)

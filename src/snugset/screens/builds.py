@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from snugset.journal.errors import JournalError
+from snugset.journal.errors import JournalError, OpenElsewhere
 from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Entry, Shelf
@@ -54,12 +54,12 @@ def row(build: Shelved) -> Content:
     """Give a build in two lines: its name and when it was worked on, then where it stands."""
     head = build.entry.head
     if head is None:
-        return joined([text(build.entry.id, "bold"), text(f"    {build.entry.wrong}", "$error")])
+        return joined([text(build.entry.id, "bold"), text(f"    {build.entry.wrong}", "bold")])
     stamp = head.updated.replace("T", " ").removesuffix("Z")[:16]
     stands = "finished" if head.step == "finished" else f"at {head.step}"
     waits = f" · waits for {head.waiting_for}" if head.waiting_for else ""
-    first = text(head.name, "bold").append(text(f"   {stamp} UTC", "$secondary"))
-    held = [text(f"    open elsewhere{_by(build.owner)}", "bold $warning")] if build.held else []
+    first = text(head.name, "bold").append(text(f"   {stamp} UTC", "italic"))
+    held = [text(f"    open elsewhere{_by(build.owner)}", "bold")] if build.held else []
     return joined([first, text(f"    {stands}{waits}"), *held])
 
 
@@ -159,6 +159,18 @@ class BuildsScreen(Base):
         """Go on with the marked build."""
         self.query_one(OptionList).action_select()
 
+    def action_follow(self) -> None:
+        """Look at the marked build while another program has it open."""
+        marked = self.query_one(OptionList).highlighted_option
+        if marked is not None and marked.id:
+            folder = app_of(self).shelf.path / marked.id
+            self.make(lambda: Opening(folder=folder, follow=True))
+
+    def taken_over(self, opening: object) -> None:
+        """Open the build that was followed, where that is asked for."""
+        if isinstance(opening, Opening):
+            self.make(lambda: opening)
+
     def action_sheet(self) -> None:
         """Write the sheet of the marked build as a page."""
         marked = self.query_one(OptionList).highlighted_option
@@ -210,7 +222,8 @@ class BuildsScreen(Base):
         except (JournalError, OSError, ValueError) as error:
             if must:
                 app.fail(error)
-            self._say(told(error))
+            followed = isinstance(error, OpenElsewhere)
+            self._say(f"{told(error)}{'. F follows it, read only.' if followed else ''}")
         self._making = False
         self.query_one("#facts", Plain).put("")
         self.action_again()

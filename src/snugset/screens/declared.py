@@ -1,7 +1,9 @@
 """Every command of the screens, declared once."""
 
 from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.elsewhere import ELSEWHERE
 from snugset.screens.forms import FORMS
+from snugset.screens.sight import SIGHT
 
 __all__ = ["COMMANDS", "EVERYWHERE", "Command"]
 
@@ -73,8 +75,8 @@ COMMANDS: tuple[Command, ...] = (
         shown="F7",
         footer="view",
         palette="The next view",
-        help="The next view beside the prompt: map, crank, ledger, list.",
-        screens=("bench",),
+        help="The next view beside the prompt: map, crank, ledger, rounds, list.",
+        screens=("bench", "follow"),
         priority=True,
     ),
     Command(
@@ -177,7 +179,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="more",
         palette="More of this text",
         help="The rest of a prompt, or of what was said, that does not fit.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -188,7 +190,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back up",
         palette="Back to the beginning of this text",
         help="Back to the beginning of the text.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -274,7 +276,10 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help", "figure", "working", "file", "order"),
+        screens=(
+            *("specs", "history", "new", "help", "figure", "working", "file", "order"),
+            *("copy", "follow"),
+        ),
         priority=True,
     ),
     Command(
@@ -295,18 +300,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=(
-            "builds",
-            "bench",
-            "specs",
-            "history",
-            "new",
-            "calculators",
-            "figure",
-            "working",
-            "file",
-            "order",
-        ),
+        screens=tuple(name for name in EVERYWHERE if name != "help"),
         priority=True,
     ),
     Command(
@@ -320,4 +314,6 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     *FORMS,
+    *SIGHT,
+    *ELSEWHERE,
 )

@@ -20,7 +20,7 @@ def row(record: Record, who: str, *, standing: bool) -> Content:
     stamp = record.at.replace("T", " ").removesuffix("Z")[:16]
     sign = " " if standing else "↶"
     words = f"{sign} {stamp} {who}  {said(record)}"
-    return text(words, "" if standing else "dim italic")
+    return text(words, "" if standing else "italic")
 
 
 class HistoryScreen(Base):

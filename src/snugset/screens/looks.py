@@ -1,4 +1,8 @@
-"""The looks of the screens: our own colours, dark, light and high contrast."""
+"""The looks of the screens: our own colours, dark, light and high contrast.
+
+Each colour of a text stands out from its ground by 4.5 to 1 or more, also where the terminal has
+256 or 16 colours and takes the nearest: the tests work it out.
+"""
 
 from textual.theme import Theme
 
@@ -18,16 +22,16 @@ DARK = Theme(
 )
 LIGHT = Theme(
     name="bench-light",
-    primary="#1d5f52",
-    secondary="#6b5412",
-    accent="#7a4d00",
+    primary="#1a2f80",
+    secondary="#3d3208",
+    accent="#002a80",
     foreground="#1c1c18",
     background="#f6f3ea",
     surface="#ece8dc",
     panel="#e0dbcb",
-    success="#1f6131",
-    warning="#7a5200",
-    error="#93301b",
+    success="#0b5200",
+    warning="#7a2a10",
+    error="#7a1f10",
     dark=False,
 )
 CONTRAST = Theme(
@@ -56,12 +60,31 @@ Screen { layout: vertical; }
 #view { text-wrap: nowrap; text-overflow: clip; }
 .coming-back #view { display: none; }
 .coming-back #ask { width: 100%; }
-#prompt { height: 1fr; min-height: 1; padding-top: 1; color: $foreground; }
+#prompt { height: 1fr; min-height: 1; color: $foreground; }
+#large { height: 4; }
+#detail { height: 1fr; }
+#far { display: none; }
+.far #far { display: block; height: 1fr; }
+.far #view, .tiny #view { display: none; }
+.far #ask, .tiny #ask { width: 100%; }
+.flat #keys { display: none; }
 #under { height: 1; background: $surface; }
 #typing { height: 1; background: $surface; }
 #cue { width: auto; height: 1; color: $accent; text-style: bold; }
 #answer { height: 1; border: none; padding: 0; background: $surface; width: 1fr; }
 #answer:focus { border: none; background: $surface; }
+Input > .input--placeholder { color: $foreground; text-style: italic; }
+Input > .input--selection, Input > .input--cursor { background: $foreground; color: $background; }
+.list > .option-list--option-highlighted {
+    background: $foreground; color: $background; text-style: bold;
+}
+CommandPalette .option-list--option-highlighted {
+    background: $panel; color: $foreground; text-style: bold underline;
+}
+CommandPalette .option-list--option { color: $foreground; }
+CommandPalette > .command-palette--help-text { color: $foreground; text-style: not bold italic; }
+CommandPalette > .command-palette--highlight { color: $foreground; text-style: bold underline; }
+CommandPalette SearchIcon { color: $foreground; }
 .list { height: 1fr; border: none; padding: 0; }
 .list:focus { border: none; }
 .form { height: auto; max-height: 60%; padding: 0 1; }

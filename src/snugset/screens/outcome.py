@@ -1,14 +1,16 @@
 """What an answer came to, and what one that is being typed would come to."""
 
 from collections.abc import Mapping
+from decimal import Decimal
 
 from textual.content import Content
 
 from snugset.guide.answer import parse_answer
-from snugset.guide.prompt import Prompt
+from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.screens.words import text
-from snugset.units import UnitError, read, read_takes
+from snugset.trade.verdict import Verdict
+from snugset.units import Quantity, UnitError, read, read_takes, rounded
 
 Outcome = Decision | Refusal | None
 
@@ -48,6 +50,26 @@ def foreseen(asked: Prompt | None, typed: str, outcome: Outcome) -> list[Content
         *_signed("✗" if outcome.code else "→", said, style),
         *(text(line, "$secondary") for line in found if line not in said),
     ]
+
+
+def live(asked: Prompt, typed: str, come: Outcome) -> Large | None:
+    """Give the figure that is being typed, with the verdict that it would get."""
+    for event in come.events if isinstance(come, Decision) else ():
+        if event.kind == "reading":
+            value = rounded(Quantity.from_json(event.body["value"]))
+            words = Verdict(event.body["verdict"]).words
+            return Large(does=words, value=f"{value.value:f}", unit=value.unit)
+    given = parse_answer(typed, address=asked.address, sequence=0, person="")
+    if asked.asks != "figure" or not asked.unit or given.verb not in ("say", "again"):
+        return None
+    try:
+        last = read_takes(given.text, unit=asked.unit, negative=True)[-1]
+        sum_ = rounded(
+            Quantity(sum((each.in_(asked.unit) for each in last), Decimal(0)), asked.unit)
+        )
+    except UnitError:
+        return None
+    return Large(does="typed", value=f"{sum_.value:f}", unit=sum_.unit)
 
 
 def refused(

@@ -17,10 +17,11 @@ class Page(Static):
         self._parts: Sequence[Content] = ()
         self._first = 0
 
-    def put(self, parts: Sequence[Content]) -> None:
-        """Show a text from its beginning."""
+    def put(self, parts: Sequence[Content], *, stay: bool = False) -> None:
+        """Show a text from its beginning, or with `stay` from where it is being read."""
         self._parts = tuple(parts)
-        self._first = 0
+        if not stay:
+            self._first = 0
         self._show()
 
     def fold(self, width: int) -> list[Content]:

@@ -1,6 +1,7 @@
 """How the bench is laid out and painted: the prompt, what an answer comes to, the view."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING, Protocol, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -8,34 +9,68 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from snugset.screens import asking, typed
+from snugset.guide.prompt import Large
+from snugset.guide.ruling import Decision
+from snugset.screens import asking, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
-from snugset.screens.beside import beside
-from snugset.screens.desk import Desk, Look
+from snugset.screens.beside import FOLLOWING, VIEWS, beside
+from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head, signed
-from snugset.screens.words import text, wrapped
+from snugset.screens.words import joined, text, wrapped
+
+if TYPE_CHECKING:
+    from snugset.screens.app import SnugsetApp
+
+_SAID_FAR = 3
+"""Lines of what was said that are kept under the prompt as it is seen from afar."""
+
+
+class Left(Vertical):
+    """The left half; what stands in it is shared out anew when its own size changes."""
+
+    def on_resize(self) -> None:
+        """Share the lines out."""
+        cast("Painting", self.screen).place()
+
+
+class Seen(Protocol):
+    """A build that is painted: open here, or followed."""
+
+    look: Look
+
+    @property
+    def build(self) -> str:
+        """Its id."""
+        ...
 
 
 class Painting(Base):
     """The bench's picture; what can be done there is in the screen itself."""
 
-    def __init__(self, desk: Desk, note: str) -> None:
+    def __init__(self, desk: Seen, note: str) -> None:
         super().__init__()
-        self.desk = desk
+        self._seen = desk
         self.chosen_view = ""
         """The view the builder turned to; empty takes the prompt's own."""
         self.shown: Look | None = None
         """The build as it was painted last."""
         self.under: Sequence[Content] = [text(note)] if note else []
         """What stands over the field while nothing is typed: what the last answer came to."""
+        self.live: Large | None = None
+        """What is being typed, as a figure with its verdict."""
+        self.coming: Decision | None = None
+        """What is being typed would come to this."""
 
     def body(self) -> ComposeResult:
         """Lay out the prompt, what an answer comes to, the typing line, and the view."""
         with Horizontal(id="work"):
-            with Vertical(id="ask"):
+            with Left(id="ask"):
+                yield Static("", id="far", markup=False)
                 yield Page("prompt")
+                yield Static("", id="large", markup=False)
+                yield Page("detail")
                 yield Page("under")
                 with Horizontal(id="typing"):
                     yield Static("", id="cue", markup=False)
@@ -47,22 +82,37 @@ class Painting(Base):
         """The field that is typed in."""
         return self.query_one(Answer)
 
+    @property
+    def far(self) -> bool:
+        """Whether the prompt is seen from afar; the application keeps it from build to build."""
+        return cast("SnugsetApp", self.app).far
+
     def on_resize(self, event: events.Resize) -> None:
         """Draw everything for the new size."""
         super().on_resize(event)
-        self.call_after_refresh(self._place)
+        self._sized(event.size.width, event.size.height)
+        self.call_after_refresh(self.place)
+
+    def _sized(self, width: int, height: int) -> None:
+        """Leave out what a small terminal has no room for."""
+        self.set_class(room.tiny(width, height), "tiny")
+        self.set_class(height < 8, "flat")
+        self.set_class(self.far, "far")
 
     def show(self, look: Look) -> None:
         """Paint a build as it stands; keys count again once it is painted."""
         self.shown = look
+        self.live = self.coming = None
         asked = look.prompt
         self.set_class(asked is not None and asked.address.step == "return", "coming-back")
+        self._sized(self.size.width, self.size.height)
         self.query_one("#cue", Static).update(text(f"{asking.cue(asked)} "))
-        self.query_one("#prompt", Page).put(asking.parts(asked, self.desk.build))
+        self.query_one("#detail", Page).put(asking.detail(asked))
+        self.query_one("#prompt", Page).put([])
         self.field.placeholder = f"Enter: {asked.proposal}" if asked and asked.proposal else ""
         self.field.one_key = typed.one_key(asked)
         self.say_under(self.under)
-        self._place()
+        self.place()
         self.call_after_refresh(self.painted)
 
     def say_under(self, parts: Sequence[Content]) -> None:
@@ -72,7 +122,7 @@ class Painting(Base):
 
     def view_name(self) -> str:
         """Name the view that is shown."""
-        asked = self.desk.look.prompt
+        asked = self._seen.look.prompt
         return self.chosen_view or (asked.view if asked and asked.view else "list")
 
     def draw_view(self) -> None:
@@ -80,36 +130,111 @@ class Painting(Base):
         shown = self.query_one("#view", Plain)
         size = shown.content_size
         if self.shown is not None and size.width and size.height:
-            shown.update(
-                beside(self.shown, self.view_name(), size.width, size.height), layout=False
-            )
+            drawn = beside(self.shown, self.view_name(), size.width, size.height, self.coming)
+            shown.update(drawn, layout=False)
+
+    def foresee(self, live: Large | None, coming: Decision | None) -> None:
+        """Show what is being typed: as a figure, and in a view that follows it."""
+        before, self.live, self.coming = self.coming, live, coming
+        if before is not coming and self.view_name() in FOLLOWING:
+            self.draw_view()
 
     def painted(self) -> None:
         """Take keys again: the prompt is before the builder's eyes."""
-        self._place()
+        self.place()
         self.field.open()
         self.field.focus()
 
-    def _place(self) -> None:
+    def place(self) -> None:
         """Draw what depends on sizes."""
         look = self.shown
         if look is None or not self.is_attached:
             return
         at = str(look.prompt.address) if look.prompt else "finished"
-        width = max(1, self.size.width - 2)
-        self.query_one("#where", Plain).put(head(signed(look), at, look.standing, width))
+        width, height = self.size
+        lines = head(signed(look), at, look.standing, max(1, width - 2))
+        if room.small(width, height):
+            notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
+            lines = notice if height < 10 else joined([*lines.split("\n")[:1], notice])
+        self.query_one("#where", Plain).put(lines)
         self._fit()
         self.draw_view()
 
     def _fit(self) -> None:
         """Let the words of the prompt be seen whatever is said under them."""
-        room = self.query_one("#ask").content_size
+        space = self.query_one("#ask").content_size
         under = self.query_one("#under", Page)
-        if self.shown is None or not room.width:
+        if self.shown is None or not space.width:
             return
-        words = len(wrapped([asking.words(self.shown.prompt)], room.width))
-        # Over the words a line is free, under them one says that there is more.
-        most = max(1, room.height - 1 - min(words + 2, room.height - 4))
-        need = len(under.fold(room.width))
-        under.display = need > 0
-        under.styles.height = min(need, most)
+        said = len(under.fold(space.width))
+        height = max(1, space.height - 1)
+        if self.far:
+            kept = min(said, _SAID_FAR, max(0, height - 1))
+            self._paint_far(space.width, height - kept)
+        else:
+            kept = self._paint_near(space.width, height, said)
+        under.display = kept > 0
+        under.styles.height = kept
+
+    def _paint_far(self, width: int, height: int) -> None:
+        asked = self.shown.prompt if self.shown else None
+        for part in ("#prompt", "#large", "#detail"):
+            self.query_one(part).display = False
+        large = self.live or (asked.large if asked else None)
+        drawn = figured.far(asked, large, self.field.value, width, height)
+        self.query_one("#far", Static).update(joined(drawn), layout=False)
+
+    def _paint_near(self, width: int, height: int, said: int) -> int:
+        """Paint the prompt, its figure and its details; give the lines left for what was said."""
+        asked = self.shown.prompt if self.shown else None
+        pad = [text("")] if height >= room.WHOLE[1] - 6 else []
+        drawn = figured.figure(self.live or (asked.large if asked else None), width, height // 5)
+        large = [*pad, *drawn] if drawn else []
+        prompt, detail = self.query_one("#prompt", Page), self.query_one("#detail", Page)
+        whole = [*pad, *asking.first(asked, self._seen.build, width, whole=True)]
+        every = len(wrapped(whole, width)) + len(large) + len(detail.fold(width)) + said
+        if every > height:
+            whole = [*pad, *asking.first(asked, self._seen.build, width, whole=False)]
+        words = wrapped([*pad, asking.words(asked)], width)
+        shares = room.share(
+            height,
+            words=len(words) + 1,
+            prompt=len(wrapped(whole, width)),
+            large=len(large),
+            detail=len(detail.fold(width)),
+            under=said,
+        )
+        prompt.put(whole, stay=True)
+        for part, lines in ((prompt, shares.prompt), (detail, shares.detail)):
+            part.display = lines > 0
+            part.styles.height = lines
+        figure = self.query_one("#large", Static)
+        figure.display = shares.large > 0
+        figure.styles.height = shares.large
+        figure.update(joined(large), layout=False)
+        return shares.under
+
+    def action_view(self) -> None:
+        """Turn to the next view."""
+        names = list(VIEWS)
+        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.draw_view()
+
+    def action_down(self) -> None:
+        """Show the rest of the prompt, then of what was said."""
+        pages = self._pages()
+        next((page for page in pages if page.more), pages[-1]).turn(1)
+
+    def action_up(self) -> None:
+        """Go back to what stands before."""
+        for page in reversed(self._pages()):
+            if page.turn(-1):
+                return
+
+    def _pages(self) -> list[Page]:
+        """Give the texts that may be longer than their places, as they are read."""
+        names = ("#under", "#prompt", "#detail")  # what is being typed comes first
+        if not self.field.value:
+            names = ("#prompt", "#detail", "#under")
+        found = [self.query_one(name, Page) for name in names]
+        return [page for page in found if page.display] or found[:1]

@@ -30,7 +30,7 @@ def row(name: str, spec: Spec | None) -> Content:
         first = first.append(text("I don't have it", "italic"))
     assumes = f"assumes {spec.assumes}" if spec.assumes else ""
     second = " · ".join(part for part in (source, assumes) if part)
-    return joined([first, text(f"    {second}", "$secondary")]) if second else first
+    return joined([first, text(f"    {second}", "italic")]) if second else first
 
 
 class SpecsScreen(Base):

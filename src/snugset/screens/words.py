@@ -30,6 +30,17 @@ def wrapped(parts: Sequence[Content], width: int) -> list[Content]:
     return [line for part in parts for line in part.wrap(max(1, width))]
 
 
+def flowed(parts: Iterable[str], width: int) -> list[Content]:
+    """Set short texts one after the other; none of them is broken over two lines."""
+    found: list[str] = []
+    for part in parts:
+        if found and len(found[-1]) + 2 + len(part) <= width:
+            found[-1] += f"  {part}"
+        else:
+            found.append(part)
+    return [text(short(line, width)) for line in found]
+
+
 def short(words: str, cells: int) -> str:
     """Cut a text to so many cells, with an ellipsis for what is left out."""
     return text(words).truncate(max(1, cells), ellipsis=True).plain
@@ -52,7 +63,7 @@ def around(every: Sequence[Content], at: int, height: int) -> list[Content]:
 def arrowed(lines: list[Content], shown: range, count: int) -> list[Content]:
     """Say in the first and the last line how many there are above and below."""
     if len(lines) >= 3 and shown.start:
-        lines[0] = Content.styled(f"▲ {shown.start + 1} more above", "dim")
+        lines[0] = Content.styled(f"▲ {shown.start + 1} more above", "italic")
     if len(lines) >= 3 and shown.stop < count:
-        lines[-1] = Content.styled(f"▼ {count - shown.stop + 1} more below", "dim")
+        lines[-1] = Content.styled(f"▼ {count - shown.stop + 1} more below", "italic")
     return lines

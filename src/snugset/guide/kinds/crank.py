@@ -54,9 +54,9 @@ def plan_step(container: Step) -> Step:
         id=f"{container.id}.plan",
         mark=container.mark,
         say="These are the setting points, in turning order. Enter to go on with them.",
-        why=_WHY
-        if over == "bridges"
-        else "Positions of the crank at which the valves there are closed.",
+        why=container.why
+        or container.say
+        or (_WHY if over == "bridges" else "Positions at which the valves there are closed."),
         view="crank",
         block=container.block,
         children={},
@@ -86,12 +86,19 @@ def as_planned(point: Point) -> PlannedPoint:
 
 def rim_words(damper: Quantity, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
     """Give the aim from the nearest mark on the damper's rim, as an angle and a length."""
+    return f"On the damper: {rim(damper, aim, marks)}."
+
+
+def rim(damper: Quantity | None, aim: Decimal, marks: tuple[Decimal, ...]) -> str:
+    """Give the same without a sentence about it; nothing where the damper is not known."""
     found = reading(aim, marks)
+    if damper is None:
+        return ""
     if found.past == 0:
-        return f"On the damper: {found.words}."
+        return found.words
     inches = distance(damper.in_("in"), abs(found.past))
     millimetres = distance(damper.in_("mm"), abs(found.past))
-    return f"On the damper: {found.words}, {inches:.2f} in = {millimetres:.0f} mm round the rim."
+    return f"{found.words}, {inches:.2f} in = {millimetres:.0f} mm round the rim"
 
 
 def point_facts(scene: Scene) -> tuple[str, ...]:

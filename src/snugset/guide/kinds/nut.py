@@ -10,6 +10,7 @@ from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.gap import window_of
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.large import of
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -148,6 +149,7 @@ def _ask(found: Occurrence) -> Prompt:
         unit="turn",
         proposal="" if goal is None else f"{goal.turns} turn",
         facts=tuple(facts),
+        large=None if goal is None else of("turn it on", Quantity(goal.turns, "turn")),
         calculator="turns",
         view=found.step.view or "ledger",
     )

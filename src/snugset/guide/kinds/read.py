@@ -8,6 +8,7 @@ from snugset.files.shapes import Block, Field, Flag, Misfit, Text, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.large import between
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
@@ -141,6 +142,7 @@ def ask(found: Occurrence) -> Prompt:
         asks="figure",
         unit=block.unit,
         facts=tuple(facts),
+        large=between(low, high, block.unit),
         calculator="decide",
         inputs=inputs,
         reading_key="value",

@@ -10,7 +10,7 @@ from snugset.guide.kinds.do import read_count
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.renewing import again
 from snugset.guide.kinds.stage_blocks import ACCEPT, VERIFY, Accept, Verify
-from snugset.guide.kinds.stage_leaves import VERBS, torque_line
+from snugset.guide.kinds.stage_leaves import VERBS, large_torque, torque_line
 from snugset.guide.kinds.staging import (
     close,
     container_of,
@@ -65,7 +65,11 @@ def _ask_verify(found: Occurrence) -> Prompt:
         "Type how many moved before the wrench gave; 0 when none did.",
     )
     return prompt_for(
-        found, asks="count", facts=(*facts, *generated(found)), view=found.step.view or "map"
+        found,
+        asks="count",
+        facts=(*facts, *generated(found)),
+        large=large_torque(found, "set to", setting),
+        view=found.step.view or "map",
     )
 
 
@@ -109,10 +113,15 @@ def _ask_accept(found: Occurrence) -> Prompt:
     facts = (
         head_line(found, f"at least {torque_line(found, setting)}"),
         f"Fastener {found.place}",
-        "Enter: it reaches it; stage: all the rest do. Or type the torque it has.",
+        "Enter: it reaches it; stage: all do; stage 5: five do. Or type the torque it has.",
         "renewed: a new one is in, and its stages are done again.",
     )
-    return prompt_for(found, facts=(*facts, *generated(found)), view=found.step.view or "map")
+    return prompt_for(
+        found,
+        facts=(*facts, *generated(found)),
+        large=large_torque(found, "at least", setting),
+        view=found.step.view or "map",
+    )
 
 
 def _decide_accept(found: Occurrence, answer: Answer) -> Decision:

@@ -4,6 +4,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
 from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.large import of, on_wrench
 from snugset.guide.kinds.stage_blocks import ANGLE, LOOSEN, TORQUE_TO, Angle, Loosen, TorqueTo
 from snugset.guide.kinds.staging import (
     block_of,
@@ -23,12 +24,13 @@ from snugset.guide.kinds.staging import (
     yields,
 )
 from snugset.guide.kinds.wrench import setting_facts
-from snugset.guide.prompt import Prompt
+from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence
 from snugset.units import Quantity, UnitError, read
 
-DONE = "Enter: this one is done. Type stage: all the rest of this stage are done."
+DONE = "Enter: this one is done. Type stage: all of this stage are; stage 5: five are so far."
+NONE = "no figure on the spec sheet"
 VERBS = frozenset({"say", "stage"})
 
 
@@ -46,6 +48,12 @@ def torque_line(found: Occurrence, setting: Quantity | None) -> str:
     return " · ".join(setting_facts(setting, found.scene.state.spec(wrench) if wrench else None))
 
 
+def large_torque(found: Occurrence, does: str, setting: Quantity | None) -> Large | None:
+    """Give a torque large, in the wrench's own unit."""
+    wrench = wrench_of(found)
+    return on_wrench(does, setting, found.scene.state.spec(wrench) if wrench else None)
+
+
 def _ask_torque(found: Occurrence) -> Prompt:
     setting = found.scene.length(_torque_to(found).figure)
     shown = head_line(found, torque_line(found, setting))
@@ -53,7 +61,12 @@ def _ask_torque(found: Occurrence) -> Prompt:
     if setting is not None and _last_torque(found):
         block = block_of(container_of(found))
         facts += clamp_facts(found.scene, setting, block.thread, block.nut_factor, block.scatter)
-    return prompt_for(found, facts=(*facts, *generated(found)), view=found.step.view or "map")
+    return prompt_for(
+        found,
+        facts=(*facts, *generated(found)),
+        large=large_torque(found, "set to", setting),
+        view=found.step.view or "map",
+    )
 
 
 def _last_torque(found: Occurrence) -> bool:
@@ -67,7 +80,7 @@ def _decide_torque(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     if restart_asked(found, answer, ruling):
         return ruling.decision()
-    if answer.text:
+    if answer.text and answer.verb == "say":
         stop("tick", "Enter when this fastener is done, or stage when the whole stage is.", "stage")
     setting = needed(found, _torque_to(found).figure)
     trusted(found, setting, ruling)
@@ -91,7 +104,7 @@ def _ask_angle(found: Occurrence) -> Prompt:
         head_line(found, shown),
         f"Fastener {found.place}",
         "An angle is never given twice: mark each fastener before you turn it on.",
-        "Enter: it is given. Or type the angle reached. Type stage: all the rest have it.",
+        "Enter: it is given. Or type the angle reached. stage: all have it; stage 5: five have.",
     )
     return prompt_for(
         found,
@@ -99,6 +112,7 @@ def _ask_angle(found: Occurrence) -> Prompt:
         unit="deg",
         proposal="" if wanted is None else str(wanted),
         facts=(*facts, *generated(found)),
+        large=of("turn it on", wanted),
         view=found.step.view or "map",
     )
 
@@ -153,23 +167,30 @@ def _turns(found: Occurrence) -> str:
         return "free"
     turns = found.scene.length(_loosen(found).turns)
     if turns is None:
-        return "no figure on the spec sheet"
+        return NONE
     return str(turns if turns.unit else Quantity(turns.value, "turn"))
 
 
 def _ask_loosen(found: Occurrence) -> Prompt:
-    shown = head_line(found, f"loosen: {_turns(found)}")
+    shown_turns = _turns(found)
+    shown = head_line(found, f"loosen: {shown_turns}")
     facts: tuple[str, ...] = (shown, f"Fastener {found.place}", DONE)
     if free(found):
         facts += ("It was broken off: loosen all free in this order, then it goes on.",)
-    return prompt_for(found, facts=(*facts, *generated(found)), view=found.step.view or "map")
+    value, _, unit = shown_turns.partition(" ")
+    return prompt_for(
+        found,
+        facts=(*facts, *generated(found)),
+        large=None if shown_turns == NONE else Large(does="loosen", value=value, unit=unit),
+        view=found.step.view or "map",
+    )
 
 
 def _decide_loosen(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     if restart_asked(found, answer, ruling):
         return ruling.decision()
-    if answer.text:
+    if answer.text and answer.verb == "say":
         stop("tick", "Enter when this one is loosened, or stage when all the rest are.", "stage")
     if not free(found):
         needed(found, _loosen(found).turns)

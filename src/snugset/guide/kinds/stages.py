@@ -10,6 +10,7 @@ from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
 from snugset.guide.kinds.renewing import after_restart, again
+from snugset.guide.kinds.so_far import closing
 from snugset.guide.kinds.stage_blocks import STAGES, Angle
 from snugset.guide.kinds.staging import (
     container_of,
@@ -122,17 +123,19 @@ def _recovery(step: Step, here: Scene) -> Iterator[Occurrence]:
 
 
 def _ask_loosen(found: Occurrence) -> Prompt:
-    facts = ("Enter: this one is free. Type stage: all the rest are.",)
+    facts = ("Enter: this one is free. Type stage: all are; stage 5: five are so far.",)
     return prompt_for(found, facts=facts)
 
 
 def _decide_loosen(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
-    if answer.text:
+    if answer.text and answer.verb == "say":
         stop("tick", "Enter when this one is free, or stage when all the rest are.", "stage")
-    every = [o.address for o in _recovery(container_of(found), found.scene) if o.open]
-    rest = [a for a in every if a.step == found.step.id]
-    for address in rest if answer.verb == "stage" else [found.address]:
+    every = [
+        o for o in _recovery(container_of(found), found.scene) if o.address.step == found.step.id
+    ]
+    rest = [o.address for o in every if o.open]
+    for address in closing(answer, found.address, rest, len(every)):
         ruling.done("free", (), address)
     return ruling.decision()
 

@@ -8,6 +8,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.conditions import hold
 from snugset.guide.events import Body
 from snugset.guide.kinds.kind import Unfold
+from snugset.guide.kinds.so_far import closing
 from snugset.guide.kinds.stage_blocks import Stages
 from snugset.guide.kinds.wrench import range_words
 from snugset.guide.ruling import Ruling, effect, stop
@@ -89,14 +90,17 @@ def close(
     """Close this fastener, or all the rest of the stage; `then` is what its end makes true."""
     place = place_of(found)
     rest = [a for a in addresses(place) if not found.scene.closed(a)]
-    closing = rest if answer.verb == "stage" else [found.address]
-    whole = len(closing) == len(rest)
-    for address in closing:
-        last = whole and address == closing[-1]
+    now = closing(answer, found.address, rest, len(place.keys))
+    whole = len(now) == len(rest)
+    for address in now:
+        last = whole and address == now[-1]
         effects = (*_ended(found, place), *then) if last else ()
         ruling.done(value, (*_caught_up(found, place, address.place), *effects), address)
     if whole:
         ruling.said.append(f"{found.step.id}, {value}: every fastener done.")
+    elif answer.verb == "stage":
+        done = len(place.keys) - len(rest) + len(now)
+        ruling.said.append(f"{found.step.id}, {value}: {done} of {len(place.keys)} done.")
 
 
 def _stands(found: Occurrence) -> int:

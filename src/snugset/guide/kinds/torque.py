@@ -11,6 +11,8 @@ from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
 from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.large import on_wrench
+from snugset.guide.kinds.so_far import closing
 from snugset.guide.kinds.wrench import range_words, setting_facts, wrench_facts
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
@@ -127,14 +129,17 @@ def _ask_tighten(found: Occurrence) -> Prompt:
     all_stages = stages(found.scene, block.stages)
     number = _stage_of(found.address.place)
     facts: tuple[str, ...] = ("No torque is on the spec sheet for this.",)
+    large = None
     if all_stages:
         setting = all_stages[number - 1]
-        shown = " · ".join(setting_facts(setting, found.scene.state.spec(block.wrench)))
+        span = found.scene.state.spec(block.wrench) if block.wrench else None
+        shown = " · ".join(setting_facts(setting, span))
+        large = on_wrench("set to", setting, span)
         facts = (
             f"Stage {number} of {len(all_stages)}: {shown}",
             *wrench_facts(found.scene, block.wrench),
             f"Fastener {found.place}",
-            "Enter: this one is done. Type stage: all the rest of this stage are done.",
+            "Enter: this one is done. Type stage: all of this stage are; stage 5: five are so far.",
         )
         if number == len(all_stages):
             facts += clamp_facts(
@@ -143,7 +148,7 @@ def _ask_tighten(found: Occurrence) -> Prompt:
     group = found.scene.plan.engine.fasteners[block.group]
     if group.generated:
         facts += ("Order generated from the map: use the maker's diagram if you have one.",)
-    return prompt_for(found, facts=facts, view=found.step.view or "map")
+    return prompt_for(found, facts=facts, large=large, view=found.step.view or "map")
 
 
 def _wrench(found: Occurrence, setting: SpecValue, wrench: str, ruling: Ruling) -> None:
@@ -190,7 +195,7 @@ def _decide_tighten(found: Occurrence, answer: Answer) -> Decision:
     ruling = Ruling(answer, found.address)
     all_stages = stages(found.scene, block.stages)
     number = _stage_of(found.address.place)
-    if answer.text:
+    if answer.text and answer.verb == "say":
         stop("tick", "Enter when this fastener is done, or stage when the whole stage is.", "stage")
     if not all_stages:
         stop("no-figure", "There is no torque on the spec sheet for this; it can be skipped only.")
@@ -198,13 +203,18 @@ def _decide_tighten(found: Occurrence, answer: Answer) -> Decision:
     _wrench(found, setting, block.wrench, ruling)
     _sealant(found, block.group, ruling)
     rest = _rest_of_stage(found, block)
-    closing = rest if answer.verb == "stage" else [found.address]
-    for address in closing:
-        last = address == rest[-1] and len(closing) == len(rest)
+    group = found.scene.plan.engine.fasteners[block.group]
+    whole = len(group.places)
+    now = closing(answer, found.address, rest, whole)
+    for address in now:
+        last = address == rest[-1] and len(now) == len(rest)
         effects = (effect("stage", block.group, f"{number} of {len(all_stages)}"),) if last else ()
         ruling.done(str(setting), effects, address)
-    if len(closing) == len(rest):
-        ruling.said.append(f"Stage {number} of {len(all_stages)}, {setting}: every fastener done.")
+    named = f"Stage {number} of {len(all_stages)}, {setting}"
+    if len(now) == len(rest):
+        ruling.said.append(f"{named}: every fastener done.")
+    elif answer.verb == "stage":
+        ruling.said.append(f"{named}: {whole - len(rest) + len(now)} of {whole} done.")
     return ruling.decision()
 
 
@@ -217,7 +227,11 @@ def _ask_torque(found: Occurrence) -> Prompt:
     span = found.scene.state.spec(block.wrench)
     shown = " · ".join(setting_facts(setting, span)) if setting else "no torque on the spec sheet"
     told = wrench_facts(found.scene, block.wrench) if setting else ()
-    return prompt_for(found, facts=(f"{found.place.capitalize()}{screws}: {shown}", *told))
+    return prompt_for(
+        found,
+        facts=(f"{found.place.capitalize()}{screws}: {shown}", *told),
+        large=on_wrench("set to", setting, span),
+    )
 
 
 def _decide_torque(found: Occurrence, answer: Answer) -> Decision:

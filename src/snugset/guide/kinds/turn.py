@@ -11,7 +11,7 @@ from snugset.guide.events import Body
 from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.lifters import bleeding
-from snugset.guide.prompt import Prompt
+from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
@@ -112,6 +112,12 @@ def turn_of(point: PlannedPoint) -> Decimal:
     return TURN if wrap(point.aim) >= TURN else Decimal(0)
 
 
+def large_aim(point: PlannedPoint) -> Large:
+    """Give where to stop, as it is read from number one's mark."""
+    past = wrap(point.aim) - turn_of(point)
+    return Large(does="aim for", value=f"{past.quantize(Decimal(1))}°", unit="past the mark")
+
+
 def window_words(point: PlannedPoint) -> str:
     """Give a setting point's window and aim as they are read from number one's mark."""
     base = turn_of(point)
@@ -127,7 +133,15 @@ def _point_ask(found: Occurrence) -> Prompt:
 
     still = bleeding(found.scene)
     facts = (*((still,) if still else ()), *point_facts(found.scene))
-    return prompt_for(found, asks="figure", unit="deg", proposal=AT_AIM, facts=facts)
+    point = found.scene.point
+    return prompt_for(
+        found,
+        asks="figure",
+        unit="deg",
+        proposal=AT_AIM,
+        facts=facts,
+        large=None if point is None else large_aim(point),
+    )
 
 
 def _point_decide(found: Occurrence, answer: Answer) -> Decision:

@@ -1,16 +1,11 @@
-"""Every place's reading with its doubt, against the window."""
+"""Every place's reading with its doubt against the window; a round beside the one before it."""
 
 from textual.content import Content
 
-from snugset.files.figures import Window
-from snugset.files.steps import Step
-from snugset.guide.kinds.judge import Judge
-from snugset.guide.kinds.rounds import Rounds
-from snugset.guide.scene import newest
-from snugset.guide.state import Reading, State
-from snugset.plan.places import valves
-from snugset.plan.plan import Plan
-from snugset.screens.words import around, joined, short, text
+from snugset.guide.ledger import Ledger, Line
+from snugset.screens.words import around, flowed, joined, short, text, wrapped
+from snugset.trade.verdict import Verdict
+from snugset.units import Quantity
 
 SIGNS = {
     "in": "✓ in",
@@ -23,94 +18,116 @@ SIGNS = {
     "bottomed": "× bottomed",
 }
 """Each verdict by sign and word; a question mark is what is not proved."""
+_WORDS = 46
+"""Cells from which the verdict's word stands beside its sign."""
+_TABLE = 62
+"""Cells from which the round before has its columns beside the strip."""
+_LEAST = 6
+"""Cells of a strip; in fewer nothing can be told."""
+_FOOT = 4
+"""Lines under the places that are kept where they are many."""
 
 
-def _rounds(plan: Plan) -> Step | None:
-    return next((s for s in plan.steps.values() if isinstance(s.block, Rounds)), None)
-
-
-def _window(state: State, rounds: Step) -> Window | None:
-    judge = rounds.children["judge"][0].block
-    found = state.spec(judge.window) if isinstance(judge, Judge) and judge.window else None
-    return found if isinstance(found, Window) else None
-
-
-def strip(reading: Reading, window: Window, width: int) -> str:
+def strip(line: Line, width: int) -> str:
     """Draw a reading with its doubt on a line of cells that spans the window and half as much.
 
-    ``[`` and ``]`` are the limits, ``●`` the reading, ``─`` its doubt; ``◀`` and ``▶`` lie outside.
+    ``[`` and ``]`` are the limits, ``●`` the reading, ``─`` its doubt, ``○`` what it read before;
+    arrowheads lie outside. Empty where there are not two limits.
     """
-    unit = reading.value.unit
-    low, high = float(window.low.in_(unit)), float(window.high.in_(unit))
-    span = high - low
-    start, end = low - span / 2, high + span / 2
-    x = float(reading.value.value)
-    doubt = float(reading.uncertainty.in_(unit)) if reading.uncertainty else 0.0
+    if line.low is None or line.high is None or line.low.value >= line.high.value:
+        return ""
+    low, high = float(line.low.value), float(line.high.value)
+    start, span = low - (high - low) / 2, 2 * (high - low)
 
     def cell(value: float) -> int:
-        return round((value - start) / (end - start) * (width - 1))
+        return round((value - start) / span * (width - 1))
 
     cells = [" "] * width
-    for place in range(max(0, cell(x - doubt)), min(width - 1, cell(x + doubt)) + 1):
-        cells[place] = "─"
+
+    def put(quantity: Quantity | None, signs: str) -> None:
+        if quantity is not None:
+            at = cell(float(quantity.value))
+            cells[min(max(at, 0), width - 1)] = signs[0 if at < 0 else 2 if at >= width else 1]
+
+    if line.value is not None and line.uncertainty is not None:
+        x, doubt = float(line.value.value), float(line.uncertainty.value)
+        for place in range(max(0, cell(x - doubt)), min(width - 1, cell(x + doubt)) + 1):
+            cells[place] = "─"
     cells[cell(low)], cells[cell(high)] = "[", "]"
-    if cell(x) < 0:
-        cells[0] = "◀"
-    elif cell(x) >= width:
-        cells[-1] = "▶"
-    else:
-        cells[cell(x)] = "●"
+    put(line.before, "◁○▷")
+    put(line.value, "◀●▶")
     return "".join(cells)
 
 
-def view(plan: Plan, state: State, here: str, width: int, height: int) -> Content:
-    """Give the ledger, a line a place; `here` is the place asked now."""
-    rounds = _rounds(plan)
-    if rounds is None or not isinstance(rounds.block, Rounds):
-        return text("This procedure measures no rounds.")
-    readings = [r for r in state.readings.values() if r.figure == rounds.block.figure]
-    number = max((r.address.round for r in readings), default=1)
-    have = newest(r for r in readings if r.address.round == number)
-    earlier = newest(r for r in readings if r.address.round == number - 1)
-    window = _window(state, rounds)
-    keys = [site.key for site in valves(plan.engine)]
-    rows = [
-        _row(key, have.get(key), earlier.get(key), window, width, here=key == here) for key in keys
-    ]
-    title = f"Ledger, round {number}"
-    head = [text(title, "bold")]
-    if window is not None:
-        limits = f"{window.low.value}..{window.high}"
-        room = width - len(title) - len(limits)
-        head = (
-            [text(f"{title}{' ' * room}{limits}", "bold")]
-            if room > 0
-            else [*head, text(short(f"Window {limits}", width), "bold")]
-        )
-    doubts = sorted({str(r.uncertainty) for r in have.values() if r.uncertainty})
-    foot = [text(short(f"U ± {', '.join(doubts)}", width))] if doubts else []
-    at = keys.index(here) if here in keys else 0
+def view(
+    found: Ledger | None, here: str, width: int, height: int, *, rounds: bool = False
+) -> Content:
+    """Give the ledger, a line a place; `here` is the place asked now.
+
+    `rounds` gives the columns of the round before in place of the strip, where both do not fit.
+    """
+    if found is None:
+        return text("This procedure reads nothing valve by valve.")
+    if rounds and not found.again:
+        return text(short(f"There is no round before {found.title}.", width))
+    table = found.again and (rounds or width >= _TABLE)
+    rows = [_row(line, width, here=line.place == here, table=table) for line in found.lines]
+    head = [_title(found, width)]
+    if table:
+        head.append(text(short(f"{'':4} {'was':>5} {'pred.':>5} {'now':>5} {'off':>5}", width)))
+    foot = _foot(found, here, width)
+    foot = foot[: max(_FOOT, height - len(head) - len(rows))]
+    foot = foot[: max(0, height - len(head) - 1)]
+    at = next((n for n, line in enumerate(found.lines) if line.place == here), 0)
     return joined([*head, *around(rows, at, height - len(head) - len(foot)), *foot])
 
 
-def _row(
-    key: str,
-    reading: Reading | None,
-    before: Reading | None,
-    window: Window | None,
-    width: int,
-    *,
-    here: bool,
-) -> Content:
-    mark = "▸" if here else " "
-    if reading is None:
-        was = f"   was {before.value}" if before else ""
-        return text(short(f"{mark}{key:>3}     —{was}", width), "bold reverse" if here else "")
-    line = f"{mark}{key:>3} {reading.value.value:>6} {SIGNS[reading.verdict]:<11}"
-    flag = f" {reading.flag}" if reading.flag in ("off", "old") else ""
-    flag += " provisional" if reading.provisional else ""
-    room = width - len(line) - len(flag) - 1
-    if window is not None and room >= 12 and reading.uncertainty is not None:
-        line += strip(reading, window, min(room, 40))
-    style = {"in": "", "inside": "italic"}.get(reading.verdict, "bold")
-    return text(short(f"{line.rstrip()}{flag}", width), f"{style} reverse" if here else style)
+def _title(found: Ledger, width: int) -> Content:
+    title = f"Ledger, {found.title}"
+    if found.window is None:
+        return text(short(title, width), "bold")
+    low, high = found.window
+    limits = f"{_plain(low)} to {_plain(high)} {high.unit}"
+    room = width - len(title) - len(limits)
+    return text(short(f"{title}{' ' * max(1, room)}{limits}", width), "bold")
+
+
+def _plain(quantity: Quantity | None) -> str:
+    return "—" if quantity is None else f"{quantity.value.normalize():f}"
+
+
+def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
+    mark = "→" if line.typed else "▸" if here else "!" if line.odd else " "
+    sign = SIGNS.get(line.verdict, " ")
+    sign = f"{sign:<11}" if width >= (_TABLE if table else _WORDS) else sign[:1]
+    flag = f" {line.flag}" if line.flag in ("off", "old") else ""
+    flag += " provisional" if line.provisional else ""
+    if table:
+        off = line.off
+        moved = "" if off is None else f"{off.value.normalize():+f}"
+        figures = f"{_plain(line.before):>5} {_plain(line.predicted):>5} {_plain(line.value):>5}"
+        shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
+    else:
+        shown = f"{mark}{line.place:>3} {_plain(line.value):>6} {sign}"
+    room = width - len(shown) - len(flag) - 1
+    if room >= _LEAST:
+        shown = f"{shown} {strip(line, min(room, 40))}"
+    style = {"in": "", "": "", "inside": "italic"}.get(line.verdict, "bold")
+    return text(short(f"{shown.rstrip()}{flag}", width), f"{style} bold reverse" if here else style)
+
+
+def _foot(found: Ledger, here: str, width: int) -> list[Content]:
+    said = [text(f"! {words}", "bold $warning") for words in found.patterns]
+    mine = next((line for line in found.lines if line.place == here), None)
+    if mine is not None and (mine.before or mine.predicted):
+        was = f"was {_plain(mine.before)}" if mine.before else ""
+        due = f"predicted {_plain(mine.predicted)}" if mine.predicted else ""
+        off = f"off by {mine.off.value.normalize():+f}" if mine.off is not None else ""
+        said.append(text(f"{mine.place}: {', '.join(filter(None, (was, due, off)))}"))
+    doubts = sorted({str(line.uncertainty) for line in found.lines if line.uncertainty})
+    used = dict.fromkeys(line.verdict for line in found.lines if line.verdict)
+    signs = [f"{SIGNS[each][0]} {Verdict(each).words}" for each in used]
+    signs += [f"─ U ± {', '.join(doubts)}"] if doubts else []
+    signs += ["○ before"] if found.again else []
+    signs += ["→ typed"] if any(line.typed for line in found.lines) else []
+    return [*wrapped(said, width), *flowed(signs, width)]

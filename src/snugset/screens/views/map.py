@@ -1,11 +1,23 @@
-"""The fastener map, to scale, the current one marked."""
+"""The fastener map, to scale, its rows named, the current one marked and put in words."""
+
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from itertools import pairwise
 
 from textual.content import Content
 
-from snugset.files.fasteners import Group, spots
+from snugset.files.fasteners import Group, row_names, spots, words
 from snugset.guide.state import State
-from snugset.screens.words import joined, short, text, wrapped
-from snugset.values import dataclass
+from snugset.screens.words import around, flowed, joined, short, text, wrapped
+from snugset.values import dataclass, replace
+
+SIGNS = {"done": "✓", "now": "◆", "next": "◇", "counted": "▸", "to come": "·"}
+"""What each fastener is, by sign and word; the later words give way on a crowded map."""
+STYLES = {"now": "bold reverse", "next": "bold underline", "counted": "bold italic"}
+_FIRST = ("now", "next", "counted", "to come", "done")
+WET, LONG = "~", "+"
+_ACROSS = 0.5
+"""A line is as high as two cells are wide."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,61 +29,202 @@ class Look:
     done: frozenset[str]
     following: str
     """The one after the current; empty at the end."""
+    counted: frozenset[str] = frozenset()
+    """What is being counted and not kept yet."""
+
+    def what(self, key: str) -> str:
+        """Name what a fastener is."""
+        if key in self.counted:
+            return "counted"
+        if key == self.current:
+            return "now"
+        if key in self.done:
+            return "done"
+        return "next" if key == self.following else "to come"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawn:
+    """Where each sign stands on a line, from the map's left edge, and its style."""
+
+    at: int
+    label: str
+    style: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Sheet:
+    """What is drawn and at which scale: one picture of the group."""
+
+    look: Look
+    xs: Mapping[str, float]
+    labels: Mapping[str, str]
+    scale: float
+    """Cells to a unit of length."""
+    width: int
+    first: int = 0
+    """Cells that are left of the picture."""
+
+
+def view(look: Look, state: State, width: int, height: int) -> Content:
+    """Draw the group seen from above, the front at the left.
+
+    Where the whole does not fit beside its numbers, it is drawn in signs, and the part about the
+    current fastener again below, with numbers.
+    """
+    known = spots(look.group.places)
+    rows: dict[Decimal, list[str]] = {}
+    for key in sorted(known, key=lambda key: known[key]):
+        rows.setdefault(known[key][1], []).append(key)
+    xs = {key: float(x) for key, (x, _) in known.items()}
+    labels = {key: _label(look, state, key) for key in known}
+    foot = _foot(look, state, labels, width, height)
+    room = max(1, height - len(foot) - 2)
+    need = _pitch(rows.values(), xs, labels)
+    if _end(xs, labels, need) <= width:
+        widest = (width - max(map(len, labels.values()))) / (_span(xs) or 1)
+        sheet = Sheet(look=look, xs=xs, labels=labels, scale=max(need, widest), width=width)
+        body = _lines(sheet, rows, room)
+    else:
+        body = _abridged(
+            look, rows, Sheet(look=look, xs=xs, labels=labels, scale=need, width=width), room
+        )
+    title = f"{look.group.name or 'Fasteners'} from above: {len(look.done)} of {len(known)} done"
+    ends = f"◀ front{'rear ▶':>{max(7, width - 7)}}"
+    return joined([text(short(title, width), "bold"), *body, text(short(ends, width)), *foot])
+
+
+def _abridged(
+    look: Look, rows: Mapping[Decimal, list[str]], sheet: Sheet, room: int
+) -> list[Content]:
+    """Draw the whole in signs, then the part about the current fastener with numbers."""
+    width, xs = sheet.width, sheet.xs
+    signs = {key: SIGNS[look.what(key)] for key in xs}
+    small = replace(sheet, labels=signs, scale=(width - 1) / (_span(xs) or 1))
+    whole = [_line(_spread(small, keys), width) for _, keys in _down(rows)]
+    if len(whole) > room - 2 * len(rows) - 1:
+        whole = []
+    start = round((xs.get(look.current, min(xs.values())) - min(xs.values())) * sheet.scale)
+    first = max(0, min(start - width // 2, _end(xs, sheet.labels, sheet.scale) - width))
+    left = room - len(whole) - bool(whole)
+    part = _lines(replace(sheet, first=first), rows, left)
+    apart = [text(short("about it, with numbers:", width))] if whole else []
+    return [*whole, *apart, *part]
+
+
+def _label(look: Look, state: State, key: str) -> str:
+    wet = WET if "wet" in _hole(state, look.group, key).split() else ""
+    return f"{SIGNS[look.what(key)]}{key}{wet}{LONG if _long(look.group, key) else ''}"
 
 
 def _hole(state: State, group: Group, key: str) -> str:
+    """Give what was found of a hole, else what the map says."""
     found = state.condition.mark("hole", f"{group.name}:{key}")
     if found is not None:
         return found
     place = group.places[key]
-    return "wet" if place.wet else ""
+    said = [("wet", "dry")[not place.wet]] if place.wet is not None else []
+    return " ".join(
+        [*said, *([("through", "blind")[place.blind]] if place.blind is not None else [])]
+    )
 
 
-def view(look: Look, state: State, width: int, height: int) -> Content:
-    """Draw the group seen from above, the front at the left, to scale along and across.
-
-    ``✓`` done, ``◆`` now, ``◇`` next, ``·`` to come; ``~`` a wet hole.
-    """
-    known = spots(look.group.places)
-    xs, ys = [float(x) for x, _ in known.values()], [float(y) for _, y in known.values()]
-    wide = max(width - 8, 20)
-    tall = max(3, min(height - 6, 2 * len(set(ys)) + 3))
-    canvas = [[" "] * width for _ in range(tall)]
-    styles: list[tuple[int, int, int, str]] = []
-    # The next and the current one come last: on a crowded map they are the ones that stay whole.
-    for key in sorted(known, key=lambda key: (key == look.current, key == look.following)):
-        x, y = known[key]
-        column = 1 + _scaled(float(x), xs, wide)
-        row = tall - 1 - _scaled(float(y), ys, tall - 1)
-        sign = _sign(key, look)
-        wet = "~" if "wet" in _hole(state, look.group, key).split() else ""
-        label = f"{sign}{key}{wet}"
-        for offset, letter in enumerate(label):
-            if column + offset < width:
-                canvas[row][column + offset] = letter
-        if key == look.current:
-            styles.append((row, column, column + len(label), "bold reverse"))
-    title = f"{look.group.name or 'Fasteners'}, seen from above"
-    lines = [text(short(title, width), "bold")]
-    for number, cells in enumerate(canvas):
-        line = Content("".join(cells).rstrip())
-        for at, start, end, style in styles:
-            if at == number:
-                line = line.stylize(style, start, end)
-        lines.append(line)
-    lines.append(text("◀ front"))
-    keys = wrapped([text("✓ done  ◆ now  ◇ next  · to come  ~ wet", "dim")], width)
-    return joined([*lines, *keys])
+def _long(group: Group, key: str) -> bool:
+    """Tell whether a fastener is longer than the shortest of its group."""
+    lengths = {k: p.length.in_("in") for k, p in group.places.items() if p.length is not None}
+    return key in lengths and lengths[key] > min(lengths.values())
 
 
-def _scaled(value: float, values: list[float], room: int) -> int:
-    span = max(values) - min(values)
-    return round((value - min(values)) / span * room) if span else room // 2
+def _span(xs: Mapping[str, float]) -> float:
+    return max(xs.values()) - min(xs.values())
 
 
-def _sign(key: str, look: Look) -> str:
-    if key == look.current:
-        return "◆"
-    if key in look.done:
-        return "✓"
-    return "◇" if key == look.following else "·"
+def _pitch(rows: Iterable[list[str]], xs: Mapping[str, float], labels: Mapping[str, str]) -> float:
+    """Give the fewest cells to a unit of length at which no label runs into the next."""
+    needs = [
+        (len(labels[one]) + 1.5) / (xs[two] - xs[one])
+        for keys in rows
+        for one, two in pairwise(keys)
+    ]
+    return max(needs, default=0.0)
+
+
+def _end(xs: Mapping[str, float], labels: Mapping[str, str], scale: float) -> int:
+    return round(_span(xs) * scale) + max(map(len, labels.values()))
+
+
+def _down(rows: Mapping[Decimal, list[str]]) -> list[tuple[Decimal, list[str]]]:
+    """Give the rows from the top of the picture down."""
+    return sorted(rows.items(), reverse=True)
+
+
+def _spread(sheet: Sheet, keys: Iterable[str]) -> list[Drawn]:
+    """Give where the labels of a row stand; what matters more comes last and stays whole."""
+    look, low = sheet.look, min(sheet.xs.values())
+    ranked = sorted(keys, key=lambda key: -_FIRST.index(look.what(key)))
+    return [
+        Drawn(
+            at=round((sheet.xs[key] - low) * sheet.scale) - sheet.first,
+            label=sheet.labels[key],
+            style=STYLES.get(look.what(key), ""),
+        )
+        for key in ranked
+    ]
+
+
+def _line(drawn: Iterable[Drawn], width: int) -> Content:
+    """Write one row; what does not fit whole is left out."""
+    inside = [each for each in drawn if each.at >= 0 and each.at + len(each.label) <= width]
+    cells = [" "] * width
+    for each in inside:
+        cells[each.at : each.at + len(each.label)] = each.label
+    line = Content("".join(cells).rstrip())
+    for each in inside:
+        if each.style:
+            line = line.stylize(each.style, each.at, each.at + len(each.label))
+    return line
+
+
+def _lines(sheet: Sheet, rows: Mapping[Decimal, list[str]], room: int) -> list[Content]:
+    """Write the rows with their names over them, as far apart as they are, where there is room."""
+    look, width = sheet.look, sheet.width
+    named, names = row_names(look.group), len(rows) > 1 and room >= 2 * len(rows)
+    each = 2 if names else 1
+    low, high = min(rows), max(rows)
+    across = round(float(high - low) * sheet.scale * _ACROSS) + each
+    tall = min(room, max(across, each * len(rows)))
+    found: list[Content] = []
+    here = 0
+    for y, keys in _down(rows):
+        to_scale = round(float((high - y) / ((high - low) or 1)) * (tall - each))
+        free = tall - each * (len(rows) - list(dict(_down(rows))).index(y))
+        found += [text("")] * (min(to_scale, free) - len(found))
+        drawn = _spread(sheet, keys)
+        before = sum(each.at < 0 for each in drawn)
+        after = sum(each.at + len(each.label) > width for each in drawn)
+        more = (f" ◀ {before}" if before else "") + (f" ▶ {after}" if after else "")
+        if names:
+            found.append(text(short(f"{named[y]}{more}", width)))
+        if look.current in keys:
+            here = len(found)
+        found.append(_line(drawn, width))
+    return around(found, here, room)
+
+
+def _foot(
+    look: Look, state: State, labels: Mapping[str, str], width: int, height: int
+) -> list[Content]:
+    """Say the current fastener in words, and what the signs mean."""
+    said = []
+    if look.current:
+        place = look.group.places[look.current]
+        parts = [words(look.group, look.current), _hole(state, look.group, look.current)]
+        parts.append(f"{look.group.kind} {place.length}" if place.length else "")
+        said.append(text(f"◆ {look.current}: {', '.join(filter(None, parts))}"))
+    here = {look.what(key) for key in labels}
+    signs = [f"{sign} {word}" for word, sign in SIGNS.items() if word in here]
+    signs += [f"{WET} wet"] if any(WET in label for label in labels.values()) else []
+    signs += [f"{LONG} long"] if any(LONG in label for label in labels.values()) else []
+    legend = flowed(signs, width)
+    lines = [*wrapped(said, width), *legend]
+    return lines if height >= len(lines) + 6 else legend if height >= len(legend) + 5 else []

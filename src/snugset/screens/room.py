@@ -1,0 +1,50 @@
+"""How the lines of the bench's left half are shared out."""
+
+from snugset.values import dataclass
+
+WHOLE = (80, 24)
+"""Cells and lines in which everything has its place."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shares:
+    """Lines for each part, from the top."""
+
+    prompt: int
+    large: int
+    detail: int
+    under: int
+
+
+LEAST_DETAIL = 2
+"""Lines that details keep: one of theirs, and one that says how to see the rest."""
+
+
+def share(height: int, *, words: int, prompt: int, large: int, detail: int, under: int) -> Shares:
+    """Share lines out between what would take so many; `words` of the prompt come first.
+
+    Then the large figure, what was said, the rest of the prompt; what is left is for details.
+    """
+    least = min(words, max(1, height - 1))
+    figure = large if height - least - large >= 1 else 0
+    kept = min(detail, LEAST_DETAIL) if height - least - figure > 2 * LEAST_DETAIL else 0
+    said = min(under, max(0, height - least - figure - kept))
+    left = height - figure - said
+    shown = min(prompt, max(least, left - kept))
+    return Shares(prompt=shown, large=figure, detail=left - shown, under=said)
+
+
+def small(width: int, height: int) -> bool:
+    """Tell whether a terminal is too small for everything."""
+    return width < WHOLE[0] or height < WHOLE[1]
+
+
+def tiny(width: int, height: int) -> bool:
+    """Tell whether there is room for the prompt alone, and no view beside it."""
+    return width < 56 or height < 14
+
+
+def notice(width: int, height: int) -> str:
+    """Say that a terminal is too small."""
+    asked = "x".join(map(str, WHOLE))
+    return f"{width}x{height} is smaller than {asked}: not all is shown."

@@ -1,0 +1,193 @@
+"""The crank drawn: open spans against the arcs they come from, what may be set, what is next."""
+
+from dataclasses import replace
+from decimal import Decimal
+
+import pytest
+
+from driving import ROOT, Table, small, table
+from snugset.guide.crank_now import CrankNow, crank_now
+from snugset.screens.views.crank import view
+from snugset.trade.ahead import Change, next_change
+from snugset.trade.circle import Arc, wrap
+
+NARROW = (33, 21)
+ENGINES = ROOT / "procedures" / "engines"
+CARD = "card: {kind: camshaft, ask: The card?, none: Each at its own dead centre.}"
+SPECS = 'card: {value: "IVO 8 IVC 40 EVO 44 EVC 6 at seat", source: leaflet}'
+STEPS = """\
+- turn: number-one
+  prove: yes
+  say: Prove number one.
+- crank: points
+  over: {over}
+  events: card
+  steps:
+    - do: set
+      say: Set it.
+"""
+
+
+def built(engine: str, over: str, *, card: bool = True) -> Table:
+    """A build of an engine that stands at its first setting point."""
+    told = small(
+        STEPS.replace("{over}", over),
+        figures=CARD,
+        specs=SPECS if card else "",
+        engine=(ENGINES / f"{engine}.yaml").read_text("utf-8"),
+    )
+    while not told.at.startswith("points.turn"):
+        told.taken("none" if told.at.startswith("spec.") else "")
+    return told
+
+
+def now(told: Table) -> CrankNow:
+    asked = told.asked.address
+    return crank_now(told.plan, told.state, asked.step, asked.place)
+
+
+def drawn(told: Table, room: tuple[int, int], found: CrankNow | None = None) -> list[str]:
+    lines = view(found or now(told), told.plan.engine, *room).plain.split("\n")
+    assert len(lines) <= room[1], "\n".join(lines)
+    assert max(map(len, lines)) <= room[0], "\n".join(lines)
+    return lines
+
+
+@pytest.mark.parametrize("room", [NARROW, (42, 26), (68, 44)])
+def test_each_cell_says_which_valves_are_open_there(room: tuple[int, int]) -> None:
+    told = built("ferry-eight", "cylinders")
+    found = now(told)
+    lines = drawn(told, room)
+    rows = [line for line in lines if line[:4].strip(" ▸✓").isdigit() and "┃" in line]
+    assert len(rows) == 8, "\n".join(lines)
+    assert [int(row[2:3]) for row in rows] == list(told.plan.engine.firing_order)
+    for row in rows:
+        cylinder, cells = row[2:3], row[4:]
+        for number, cell in enumerate(cells):
+            if cell == "┃":
+                assert found.crank is not None
+                assert number == int(wrap(found.crank) * len(cells) / 720)
+                continue
+            angle = Decimal(720) * (2 * number + 1) / (2 * len(cells))
+            intake, exhaust = (not found.closed[f"{cylinder}{end}"].holds(angle) for end in "IE")
+            assert cell == "·▀▄█"[intake + 2 * exhaust]
+
+
+def test_eight_cylinders_fit_at_80_by_24_with_all_that_is_said() -> None:
+    told = built("ferry-eight", "cylinders")
+    text = " ".join(" ".join(drawn(told, NARROW)).split())
+    assert "more above" not in text
+    assert "Crank: 0° past the mark." in text
+    assert "May be set now: " in text
+    assert "Rim: " in text
+    assert "▀ intake open" in text
+    assert "In " in text
+
+
+def test_where_valves_are_set_each_has_a_row() -> None:
+    told = built("sawmill-four", "valves")
+    lines = drawn(told, NARROW)
+    named = [line[2:4] for line in lines if line[3:4] in ("I", "E")]
+    assert named == [f"{n}{end}" for n in told.plan.engine.firing_order for end in "IE"]
+    assert any("█ open" in line for line in lines)
+
+
+def test_sixteen_valves_scroll_about_the_ones_that_are_set() -> None:
+    told = built("ferry-eight", "valves")
+    point = now(told).point
+    assert point is not None
+    lines = drawn(told, NARROW)
+    assert any("more below" in line for line in lines)
+    assert any(line.startswith("▸") and line[2:4].strip() in point.places for line in lines)
+
+
+def test_twenty_four_cylinders_scroll_about_the_current_one() -> None:
+    order = list(range(1, 25))
+    engine = (
+        "snugset: engine/1\nname: Long (invented)\nlayout: inline\ncylinders: 24\n"
+        f"firing-order: {order}\nrunning: clockwise\nrockers: bridged\nlifters: hydraulic\n"
+        "ratio: 1.5\n"
+    )
+    told = small(STEPS.replace("{over}", "bridges"), figures=CARD, specs=SPECS, engine=engine)
+    while not told.at.startswith("points.turn"):
+        told.taken("")
+    for point in told.state.planned["points"].points:
+        found = replace(now(told), point=point)
+        lines = drawn(told, NARROW, found)
+        assert any(line.startswith("▸") for line in lines), "\n".join(lines)
+
+
+def test_an_unknown_crank_is_said_with_the_way_to_prove_number_one() -> None:
+    told = table().until("number-one")
+    found = now(told)
+    assert found.crank is None
+    text = " ".join(" ".join(drawn(told, NARROW)).split())
+    assert "Crank: not known." in text
+    assert "To prove number one: Turn to the 0 mark" in text
+    assert "pushrods of 1 and 6" in text
+    assert "┃" not in text
+
+
+def test_without_a_card_the_rows_say_that_nothing_is_known() -> None:
+    told = built("sawmill-four", "cylinders", card=False)
+    found = now(told)
+    assert found.closed == {}
+    assert found.change is None
+    lines = drawn(told, NARROW)
+    assert any("? no camshaft card" in line for line in lines)
+    assert not any("▀" in line or "▄" in line for line in lines)
+
+
+def test_window_aim_and_what_may_be_set_follow_the_crank() -> None:
+    told = table().until("points.turn@P2#1")
+    before = now(told)
+    assert before.point is not None
+    assert before.free == ("1", "5")
+    assert f"{before.point.key}: 240° on, 298° past the mark." in before.words
+    told.taken("")
+    after = now(told)
+    assert set(before.point.places) <= set(after.free)
+    assert any("in its window" in line for line in after.words)
+    row = next(line for line in drawn(told, NARROW) if "▼" in line)
+    cells = row[4:].ljust(29)
+    assert cells.index("▼") == int(before.point.aim * 29 / 720)
+    assert cells.index("[") <= cells.index("▼") <= cells.index("]")
+
+
+def test_the_next_change_is_the_nearest_end_ahead() -> None:
+    closed = {
+        "1I": Arc(low=Decimal(-120), high=Decimal(350)),
+        "1E": Arc(low=Decimal(-350), high=Decimal(130)),
+        "2I": Arc(low=Decimal(10), high=Decimal(5)),
+        "2E": Arc(low=Decimal(0), high=Decimal(720)),
+    }
+
+    def at(angle: int) -> tuple[str, bool, int]:
+        found = next_change(closed, Decimal(angle))
+        assert found is not None
+        return found.place, found.opens, int(found.ahead)
+
+    assert at(0) == ("1E", True, 130)
+    assert at(130) == ("1I", True, 220)
+    assert at(349) == ("1I", True, 1)
+    assert at(350) == ("1E", False, 20)
+    assert at(371) == ("1I", False, 229)
+    assert at(719) == ("1E", True, 131)
+    assert next_change({"2E": closed["2E"]}, Decimal(0)) is None
+
+
+@pytest.mark.parametrize("crank", range(0, 720, 7))
+def test_up_to_the_next_change_nothing_changes_and_there_it_does(crank: int) -> None:
+    told = table().until("points.turn@P2#1")
+    closed = now(told).closed
+    change = next_change(closed, Decimal(crank))
+    assert isinstance(change, Change)
+    arc, there = closed[change.place], Decimal(crank) + change.ahead
+    bit = Decimal("0.001")
+    assert arc.holds(there - bit) is change.opens
+    assert arc.holds(there + bit) is not change.opens
+    for other in closed.values():
+        inside = [
+            other.holds(Decimal(crank) + bit + (change.ahead - 2 * bit) * n / 9) for n in range(10)
+        ]
+        assert len(set(inside)) == 1

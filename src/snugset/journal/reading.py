@@ -84,16 +84,19 @@ def _judge(connection: sqlite3.Connection, folder: Path) -> tuple[Verdict, bool]
         for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
             records = record.sequence
             if record.kind == "photograph":
-                check_records((record,))
                 pictured.append(record)
         problems.append(end_problem(connection, folder.name, records, digest))
-    except (ChainError, JournalError, RecordError) as fault:
+    except (ChainError, JournalError) as fault:
         problems.append(str(fault))
     except UNREADABLE as fault:
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
     whole = not any(problems)
-    problems += attachments.problems(folder, pictured)
+    try:
+        check_records(pictured)
+        problems += attachments.problems(folder, pictured)
+    except RecordError as fault:
+        problems.append(str(fault))
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
     return Verdict(whole=not found, records=records, digest=digest, problems=found), whole
 

@@ -88,7 +88,7 @@ def test_hostile_text_of_people_does_nothing() -> None:
         "deck-flat": f".0033 ! {EVIL}",
         "manual": f"skip {EVIL}",
     }
-    bench.until("liners")
+    bench.until("deck-scrape")
     bench.take(f"note {EVIL}")
     bench.until("map-read")
     bench.keep((Event("spec-part", {"name": "retorque", "part": "source", "text": EVIL}),), 0)

@@ -20,6 +20,7 @@ GIVEN = {
     "spec.retorque": "hot; leaflet",
     "spec.retorque-torque": "60 lbf·ft; leaflet; engine oil",
     "spec.cool-time": "none",
+    "head-tight.second-look": "Linnet",
     "head-flat": "0.001",
     "deck-flat": "0.001",
     "liner": "0.002",

@@ -3,16 +3,17 @@
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from snugset.files.figures import Figure, SpecValue, Step, read_value
 from snugset.files.problems import Problems
 from snugset.files.specs import read_specs
 from snugset.files.tree import parse
+from snugset.guide.conditions import hold
 from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan
 from snugset.units import UnitError
+from snugset.values import dataclass, replace
 
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[A-Za-z0-9 .,·/²³'%()+-]*[A-Za-z0-9.)%])?")
 """Texts that need no quotes in a file; all others get them."""
@@ -40,7 +41,8 @@ def spec_file(plan: Plan, state: State) -> Saved:
     for figure in plan.procedure.figures.values():
         spec = state.specs.get(figure.name)
         if spec is None:
-            left_out.append(f"{figure.name}: not answered yet")
+            if hold(figure.conditions, plan, state):  # else this build does not ask for it
+                left_out.append(f"{figure.name}: not answered yet")
             continue
         entry = "\n".join(_entry(figure, spec, _reasons(state, figure.name)))
         wrong = _wrong(figure, spec, entry)

@@ -14,7 +14,7 @@ from snugset.screens.base import Base, Plain
 from snugset.screens.beside import beside
 from snugset.screens.desk import Desk, Look
 from snugset.screens.page import Page
-from snugset.screens.progress import head
+from snugset.screens.progress import head, signed
 from snugset.screens.words import text, wrapped
 
 
@@ -97,7 +97,7 @@ class Painting(Base):
             return
         at = str(look.prompt.address) if look.prompt else "finished"
         width = max(1, self.size.width - 2)
-        self.query_one("#where", Plain).put(head(look.state.name, at, look.standing, width))
+        self.query_one("#where", Plain).put(head(signed(look), at, look.standing, width))
         self._fit()
         self.draw_view()
 

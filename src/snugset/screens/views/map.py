@@ -1,12 +1,11 @@
 """The fastener map, to scale, the current one marked."""
 
-from dataclasses import dataclass
-
 from textual.content import Content
 
 from snugset.files.fasteners import Group, spots
 from snugset.guide.state import State
 from snugset.screens.words import joined, short, text, wrapped
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,9 +6,15 @@ from collections.abc import Iterator
 
 from snugset.files.figures import Figure, SpecValue, Step, read_value
 from snugset.files.problems import Problems
+<<<<<<< HEAD
 from snugset.files.specs import SpecSheet, read_specs
 from snugset.files.tree import Node
 from snugset.files.whole import read_whole
+=======
+from snugset.files.specs import read_specs
+from snugset.files.tree import parse
+from snugset.guide.conditions import hold
+>>>>>>> guide4
 from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan
@@ -41,7 +47,8 @@ def spec_file(plan: Plan, state: State) -> Saved:
     for figure in plan.procedure.figures.values():
         spec = state.specs.get(figure.name)
         if spec is None:
-            left_out.append(f"{figure.name}: not answered yet")
+            if hold(figure.conditions, plan, state):  # else this build does not ask for it
+                left_out.append(f"{figure.name}: not answered yet")
             continue
         entry = "\n".join(_entry(figure, spec, _reasons(state, figure.name)))
         wrong = _wrong(figure, spec, entry)

@@ -1,6 +1,7 @@
 """One build on the bench: the shell that keeps what the core decides before it is shown."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -13,6 +14,7 @@ from snugset.guide.answer import Answer, parse_answer
 from snugset.guide.apply import apply, fold
 from snugset.guide.ask import prompt
 from snugset.guide.beside import HANDOVER
+from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.decide import decide
 from snugset.guide.events import Event, Record
 from snugset.guide.kinds import BLOCKS
@@ -34,10 +36,12 @@ __all__ = [
     "Clock",
     "begun",
     "compiled",
+    "fitting",
     "head_of",
     "now",
     "plan_of",
     "recorded",
+    "stood",
     "utc",
 ]
 
@@ -86,6 +90,32 @@ def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
         if name.startswith("shared ")
     }
     return compiled(texts["procedure"], texts["engine"], shared)
+
+
+@contextmanager
+def fitting(build: str) -> Iterator[None]:
+    """Turn what goes wrong when records are worked out into a BuildError about that build.
+
+    A journal of a stranger may hold records that are each well-formed and mean nothing together:
+    places that no engine has, a count that is no number. They are left as they are.
+    """
+    try:
+        yield
+    except (BuildError, JournalError):
+        raise
+    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
+        why = str(fault) if isinstance(fault, RecordError) else type(fault).__name__
+        raise BuildError(
+            f"{build}: its records do not go with its files ({why}); "
+            "the journal is left as it is: restore a backup"
+        ) from fault
+
+
+def stood(records: tuple[Record, ...] | list[Record], build: str) -> tuple[Plan, State]:
+    """Give the plan and the state of a stored build; BuildError if its records make none."""
+    with fitting(build):
+        check_records(records)
+        return plan_of(records), fold(records)
 
 
 def begun(
@@ -151,8 +181,7 @@ class Bench:
         self.base = Path()
         """The folder that the paths of photographs are taken from."""
         self.records: list[Record] = list(journal.records())
-        self.plan = plan_of(self.records)
-        self.state: State = fold(self.records)
+        self.plan, self.state = stood(self.records, journal.folder.name)
 
     @classmethod
     def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
@@ -163,8 +192,10 @@ class Bench:
         journal = Journal.open(folder, owner=owner)
         try:
             bench = cls(journal, clock=clock, person=owner.person)
-            if not fresh:
-                bench.came_back()
+            with fitting(folder.name):
+                if not fresh:
+                    bench.came_back()
+                bench.prompt()
         except BaseException:
             journal.close()
             raise

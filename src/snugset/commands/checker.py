@@ -155,7 +155,7 @@ class Checker:
         first = Problems()
         found = read(taken.node, first)
         tell(first, left, self._into, whole=True)
-        if found is not None:
+        if found is not None or first.full:  # of so many, none behind them is told
             return found, left
         marks = {problem.mark for problem in first.items}
         return second_look(taken.node, taken.sort, marks, read, self._into, left)

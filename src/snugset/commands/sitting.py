@@ -67,8 +67,7 @@ def follow(folder: Path, given: Given, place: Place, who: Owner) -> int:
         screening.Sitting(place, who).run(lambda: Opening(folder=folder, follow=True))
         return 0
     from snugset import plain  # noqa: PLC0415 - where there is no screen
-    from snugset.bench import plan_of  # noqa: PLC0415
-    from snugset.guide.apply import fold  # noqa: PLC0415
+    from snugset.bench import fitting, stood  # noqa: PLC0415
     from snugset.journal.lock import holder  # noqa: PLC0415
     from snugset.journal.reading import read_records  # noqa: PLC0415
 
@@ -76,7 +75,10 @@ def follow(folder: Path, given: Given, place: Place, who: Owner) -> int:
     held, owner = holder(folder)
     by = f" by {owner}" if owner else ""
     say(f"Read only. It is open elsewhere{by}." if held else "Read only. Nobody has it open.")
-    for line in plain.standing(plan_of(records), fold(records), now()):
+    plan, state = stood(records, folder.name)
+    with fitting(folder.name):
+        lines = list(plain.standing(plan, state, now()))
+    for line in lines:
         say(*line.split("\n"))
     return 0
 

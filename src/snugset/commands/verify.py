@@ -34,8 +34,7 @@ def _run(given: Given, place: Place) -> int:
 
 def _copy_out(folder: Path, target: Path) -> None:
     """Write the records that are proven into a new backup; the build itself is left as it is."""
-    from snugset.bench import BuildError, head_of, plan_of  # noqa: PLC0415 - loads the guide
-    from snugset.guide.apply import fold  # noqa: PLC0415
+    from snugset.bench import BuildError, fitting, head_of, stood  # noqa: PLC0415 - loads the guide
     from snugset.guide.scene import when  # noqa: PLC0415
     from snugset.journal.carry import copy_records  # noqa: PLC0415
     from snugset.journal.salvage import salvage  # noqa: PLC0415
@@ -44,7 +43,9 @@ def _copy_out(folder: Path, target: Path) -> None:
         raise CommandError(f"there is no folder {target.parent}; make it first")
     records, _ = salvage(folder)
     try:
-        head = head_of(plan_of(records), fold(records), when(records[-1].at))
+        plan, state = stood(records, folder.name)
+        with fitting(folder.name):
+            head = head_of(plan, state, when(records[-1].at))
     except (BuildError, IndexError):
         raise CommandError(
             f"{folder.name}: not even its first record can be read; restore a backup"

@@ -3,6 +3,7 @@
 import sqlite3
 from pathlib import Path
 
+from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
 from snugset.journal import attachments
 from snugset.journal.coding import GENESIS, ChainError
@@ -91,7 +92,11 @@ def _judge(connection: sqlite3.Connection, folder: Path) -> tuple[Verdict, bool]
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
     whole = not any(problems)
-    problems += attachments.problems(folder, pictured)
+    try:
+        check_records(pictured)
+        problems += attachments.problems(folder, pictured)
+    except RecordError as fault:
+        problems.append(str(fault))
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
     return Verdict(whole=not found, records=records, digest=digest, problems=found), whole
 

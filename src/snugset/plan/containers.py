@@ -86,6 +86,11 @@ def _wrong(step: Step, around: Around, ids: set[str], *, proven: bool) -> Iterat
         yield f"a step of kind {step.kind} stands in a container “stages” only"
     if around.stages and step.kind not in STAGES:
         yield f"only {all_of(STAGES)} stand in “stages”; put this before or after it"
+    if around.over and step.kind == "crank":
+        yield "a crank container cannot stand inside places; put it outside"
+    if around.over and step.kind == "each" and not _within(block, around.over):
+        # An address has one place: all places again at each place would be the same leaves again.
+        yield "inside places, an each goes over the valves of a cylinder or bridge, nothing else"
     if step.kind == "crank":
         if not proven:
             yield _UNPROVEN
@@ -99,6 +104,10 @@ def _wrong(step: Step, around: Around, ids: set[str], *, proven: bool) -> Iterat
         yield "“where: changed” has a meaning inside rounds only"
     yield from _figure(step, around)
     yield from _choices(block)
+
+
+def _within(block: object, outer: str) -> bool:
+    return getattr(block, "over", "") == "valves" and outer in ("cylinders", "bridges")
 
 
 def _stages(step: Step, around: Around, ids: set[str]) -> Iterator[str]:

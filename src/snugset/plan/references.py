@@ -1,6 +1,7 @@
 """Names that steps and figures use, held against what there is."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import dropwhile
 
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
@@ -141,18 +142,17 @@ def circles(after: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
     """Yield each circle in a graph once, beginning where it was first met."""
     done: set[str] = set()
     for start in after:
-        path: list[str] = []
+        path: dict[str, None] = {}  # in order, and looked up at once
         stack = [(start, iter(after[start]))]
         while stack:
             node, rest = stack[-1]
-            if not path or path[-1] != node:
-                path.append(node)
+            path.setdefault(node)
             following = next((n for n in rest if n in after and n not in done), None)
             if following is None:
                 stack.pop()
-                done.add(path.pop())
+                done.add(path.popitem()[0])
             elif following in path:
-                yield tuple(path[path.index(following) :])
+                yield tuple(dropwhile(following.__ne__, path))
                 done.add(following)
             else:
                 stack.append((following, iter(after[following])))

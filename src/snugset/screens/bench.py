@@ -327,8 +327,8 @@ class BenchScreen(Painting):
         self.say_under([text("The build sheet is written …", "italic")])
         try:
             self.say_under([text(f"The build sheet is in {await self.desk.sheet()}")])
-        except JournalError as error:
-            self.say_under([text(f"✗ No build sheet: {error.message}.", "bold $error")])
+        except (JournalError, ValueError) as error:
+            self.say_under([text(f"✗ No build sheet: {error}.", "bold $error")])
 
     def action_leave(self) -> None:
         """Empty the field; with nothing typed let the build go, back to the list."""

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from snugset.bench import plan_of
+from snugset.bench import fitting, stood
 from snugset.clock import Clock
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
@@ -22,9 +22,10 @@ class Follower:
         self._clock = clock
         self._digest = ""
         self._records: tuple[Record, ...] = read_records(folder)
-        self._plan = plan_of(self._records)
+        self._plan, _ = stood(self._records, folder.name)
         self.held, self.owner = self._holder()
-        self.look: Look = self._looked()
+        with fitting(folder.name):
+            self.look: Look = self._looked()
         """The build as it stood when it was read last."""
 
     @property
@@ -50,7 +51,7 @@ class Follower:
             digest = getattr(head, "digest", self._digest)  # busy: another moment will do
             if digest != self._digest:
                 self._records = read_records(self.folder)
-                self._plan = plan_of(self._records)
+                self._plan, _ = stood(self._records, self.folder.name)
                 self._digest = digest
         except OpenElsewhere:
             return self.look

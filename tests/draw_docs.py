@@ -8,7 +8,6 @@ import asyncio
 import re
 import sys
 import tempfile
-from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -19,6 +18,7 @@ from screens.stage import at, playing, stage
 from snugset.commands.demonstrating import OPENS_AT, entry_at
 from snugset.journal.reading import read_records
 from snugset.play import play, read_answers_file
+from snugset.values import replace
 
 SIZE = (100, 30)
 TYPED = "40+38; 40+40"

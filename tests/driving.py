@@ -1,7 +1,6 @@
 """Drives the guide in memory: plan, state and a clock, with no journal and no screen."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
@@ -22,6 +21,7 @@ from snugset.guide.state import State
 from snugset.opening import pin, pin_shared, spec_records
 from snugset.plan.plan import Pinned, Plan
 from snugset.play import read_answers_file
+from snugset.values import dataclass, field
 
 ROOT = Path(__file__).parent.parent
 PROCEDURE = ROOT / "procedures" / "inline-six-bridged-hydraulic.yaml"
@@ -103,6 +103,7 @@ class Table:
         )
         outcome = decide(self.plan, self.state, answer, self.now)
         if isinstance(outcome, Decision):
+            self.person = outcome.person or self.person
             self.keep(outcome.events, self.state.answer + 1)
         return outcome
 
@@ -146,7 +147,8 @@ class Table:
         if isinstance(entry, Wait):
             self.away(timedelta(seconds=entry.time.number("s")))
         elif isinstance(entry, Person):
-            self.person = entry.name
+            self.now -= timedelta(seconds=45)  # a handover takes no time of its own
+            self.say(f"person {entry.name}", "handover")
         else:
             self.say(entry.text, entry.at)
 

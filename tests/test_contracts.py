@@ -10,7 +10,7 @@ import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "snugset"
 FLOORS: tuple[frozenset[str], ...] = (
-    frozenset({"__init__", "clock", "printable"}),
+    frozenset({"__init__", "clock", "printable", "values"}),
     frozenset({"units"}),
     frozenset({"trade"}),
     frozenset({"files"}),
@@ -21,8 +21,8 @@ FLOORS: tuple[frozenset[str], ...] = (
     frozenset({"bench"}),
     frozenset({"filling"}),
     frozenset({"opening"}),
-    frozenset({"play", "plain", "revising", "schemas", "shipped"}),
-    frozenset({"screens"}),
+    frozenset({"play", "plain", "revising", "schemas", "sheets", "shipped", "writing"}),
+    frozenset({"screens", "serving"}),
     frozenset({"commands"}),
     frozenset({"cli"}),
     frozenset({"__main__"}),
@@ -97,6 +97,19 @@ def test_only_the_door_of_units_imports_pint() -> None:
     assert doors == {"units/factors.py"}
 
 
+def test_only_serving_imports_the_web_server() -> None:
+    web = {"aiohttp", "textual_serve"}
+    rooms = {_room(p) for p in FILES if {m.split(".")[0] for m in _imports(p)} & web}
+    assert rooms == {"serving"}
+
+
+def test_only_the_page_imports_the_template_engine() -> None:
+    for path in FILES:
+        inside = path.relative_to(SOURCE).as_posix()
+        if not inside.startswith("sheet/page/"):
+            assert not {m.split(".")[0] for m in _imports(path)} & {"jinja2", "markupsafe"}, inside
+
+
 def _loaded(code: str) -> set[str]:
     done = subprocess.run(
         [sys.executable, "-c", f"{code}\nimport sys; print(*sys.modules)"],
@@ -113,11 +126,11 @@ def _loaded(code: str) -> set[str]:
         "import snugset.cli",
         "import snugset.bench, snugset.play, snugset.plain, snugset.opening",
         "import snugset.trade.calculators",
-        "import snugset.sheet",
+        "import snugset.sheet, snugset.sheets",
     ],
 )
 def test_neither_the_screen_nor_pint_is_loaded_by_importing(code: str) -> None:
-    assert not _loaded(code) & {"textual", "rich", "pint"}
+    assert not _loaded(code) & {"textual", "rich", "pint", "jinja2"}
 
 
 def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:
@@ -135,5 +148,45 @@ def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:
         "first = begun('x', p, e, at='2026-03-06T17:40:00Z', person='W', shared=g)\n"
         "state = fold([first])\n"
         "assert prompt(plan, state, datetime(2026, 3, 6, tzinfo=UTC)) is not None\n"
+    )
+    assert "pint" not in _loaded(code)
+
+
+def test_only_values_knows_the_library_that_it_stands_for() -> None:
+    users = {p.relative_to(SOURCE).as_posix() for p in FILES if "dataclasses" in set(_imports(p))}
+    assert users == {"values.py"}
+
+
+@pytest.mark.parametrize(
+    "code",
+    [
+        "import snugset.bench, snugset.opening, snugset.play",
+        "import snugset.commands.checker, snugset.files.engine, snugset.files.specs",
+    ],
+)
+def test_loading_the_guide_or_the_readers_leaves_out_what_is_slow_to_load(code: str) -> None:
+    slow = {"dataclasses", "inspect", "statistics", "difflib", "textual", "pint"}
+    assert not _loaded(code) & slow
+
+
+def test_checking_an_engine_or_a_spec_sheet_loads_neither_guide_nor_journal() -> None:
+    root = SOURCE.parent.parent
+    code = (
+        "import contextlib, io\n"
+        "from snugset.cli import main\n"
+        "with contextlib.redirect_stdout(io.StringIO()):\n"
+        f"    assert main(['check', {str(root / 'procedures/engines/barn-pump-six.yaml')!r},\n"
+        f"                 {str(root / 'demo/specs.yaml')!r}]) == 0\n"
+    )
+    rooms = {name.partition(".")[2].partition(".")[0] for name in _loaded(code)}
+    assert not rooms & {"guide", "plan", "journal", "sheet", "screens"}
+
+
+def test_the_demo_is_set_out_without_loading_pint(tmp_path: Path) -> None:
+    code = (
+        "import tempfile\n"
+        f"tempfile.tempdir = {str(tmp_path)!r}\n"
+        "from snugset.commands import demonstrating\n"
+        "assert demonstrating.make().is_dir()\n"
     )
     assert "pint" not in _loaded(code)

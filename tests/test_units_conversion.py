@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from snugset.units import UNITS, Quantity, UnitError, echo, prepare, read, rounded
+from snugset.units import UNITS, Quantity, UnitError, echo, factors, prepare, read, rounded
 
 prepare()
 
@@ -255,18 +255,26 @@ def test_rounding_loses_no_more_than_half_of_the_last_digit_shown(
     assert rounded(Quantity(shown, unit)).value == shown
 
 
-def test_reading_in_the_field_s_unit_does_not_load_the_registry() -> None:
+def test_reading_and_the_usual_conversions_do_not_load_the_registry() -> None:
     program = (
         "import sys\n"
         "from snugset.units import *\n"
         "low, high = read_window('20 to 60 thou', unit='thou')\n"
         "read('17+18', unit='thou', band=(low, high)); read('0.97 mm', unit='thou')\n"
         "read_list('22, 45, 110 lbf·ft', unit='N·m'); read_takes('17+18; 18+18', unit='thou')\n"
-        "assert 'pint' not in sys.modules\n"
         "assert echo(low) == '20 thou = 0.508 mm'\n"
+        "assert 'pint' not in sys.modules\n"
+        "assert str(read('1 psi', unit='psi').to('kPa')).startswith('6.894757')\n"
         "assert 'pint' in sys.modules\n"
     )
     done = subprocess.run(
         [sys.executable, "-c", program], check=False, capture_output=True, text=True, timeout=60
     )
     assert done.returncode == 0, done.stderr
+
+
+@pytest.mark.parametrize("unit", factors._KNOWN)
+def test_what_is_known_without_the_registry_is_what_it_gives(unit: str) -> None:
+    base, size = factors._KNOWN[unit]
+    assert size * factors._sizes()[base] == factors._sizes()[unit]
+    assert UNITS[base] == UNITS[unit]

@@ -12,6 +12,7 @@ from snugset.guide.address import Address
 from snugset.guide.answer import Answer, parse_answer
 from snugset.guide.apply import apply, fold
 from snugset.guide.ask import prompt
+from snugset.guide.beside import HANDOVER
 from snugset.guide.decide import decide
 from snugset.guide.events import Event, Record
 from snugset.guide.kinds import BLOCKS
@@ -19,9 +20,11 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.returning import IDLE, came_back
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
+from snugset.journal.attachments import PhotoError, Picture, keep_picture
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
+from snugset.journal.pictured import pictured
 from snugset.plan.plan import Pinned, Plan, read_plan
 
 __all__ = [
@@ -137,6 +140,9 @@ class Bench:
         self.journal = journal
         self.clock = clock
         self.person = person
+        """Who answers now; a handover changes it."""
+        self.base = Path()
+        """The folder that the paths of photographs are taken from."""
         self.records: list[Record] = list(journal.records())
         self.plan = plan_of(self.records)
         self.state: State = fold(self.records)
@@ -191,13 +197,32 @@ class Bench:
         """Give the one thing asked now; None when the build is finished."""
         return prompt(self.plan, self.state, self.clock())
 
+    @property
+    def standing(self) -> Address:
+        """Where the build stands, also while coming back to it is not read yet.
+
+        The figure itself, where its source is asked: that takes any words for its own.
+        """
+        asked = self.prompt()
+        if asked is None:
+            return Address("finished")
+        stood = self.state.breaks[-1].stood if self.state.returning else ""
+        at = Address.parse(stood) if stood else asked.address
+        return Address(".".join(at.step.split(".")[:2])) if at.step.startswith("spec.") else at
+
     def say(self, typed: str, *, at: Address | None = None) -> Decision | Refusal:
         """Answer what is asked now, or at another address what may be answered there."""
-        asked = self.prompt()
-        address = at or (asked.address if asked else Address("finished"))
+        address = at
+        if address is None:
+            asked = self.prompt()
+            address = asked.address if asked else Address("finished")
         return self.answer(
             parse_answer(typed, address=address, sequence=self.state.sequence, person=self.person)
         )
+
+    def hand_over(self, name: str) -> Decision | Refusal:
+        """Let another person go on, whatever is asked; a refusal says why not."""
+        return self.say(f"person {name}", at=HANDOVER)
 
     def answer(self, answer: Answer) -> Decision | Refusal:
         """Decide an answer and keep its events; a refusal changes nothing.
@@ -212,12 +237,24 @@ class Bench:
                 "again what you typed.",
                 suggest=(answer.text,) if answer.text else (),
             )
+        picture: Picture | None = None
+        if answer.verb == "photo" and answer.text:
+            first = decide(self.plan, self.state, answer, self.clock())
+            if isinstance(first, Refusal) and first.code == "photo-unread":
+                try:
+                    picture, answer = pictured(answer, self.base)
+                except PhotoError as error:
+                    return Refusal(code=error.code, words=str(error))
         decision = decide(self.plan, self.state, answer, self.clock())
         if isinstance(decision, Decision):
-            self._keep(decision.events, answer=self.state.answer + 1)
+            if picture is not None:
+                keep_picture(self.journal.folder, picture)
+            person = decision.person or self.person
+            self._keep(decision.events, answer=self.state.answer + 1, person=person)
+            self.person = person
         return decision
 
-    def _keep(self, events: tuple[Event, ...], *, answer: int) -> None:
+    def _keep(self, events: tuple[Event, ...], *, answer: int, person: str = "") -> None:
         moment = self.clock()
         self._add(
             recorded(
@@ -225,7 +262,7 @@ class Bench:
                 after=self.state.sequence,
                 answer=answer,
                 at=utc(moment),
-                person=self.person,
+                person=person or self.person,
             ),
             moment,
         )

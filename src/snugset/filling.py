@@ -1,6 +1,5 @@
 """A build's spec sheet filled from a file: every figure through the same rules as if typed."""
 
-from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -19,6 +18,7 @@ from snugset.guide.state import Spec as Had
 from snugset.guide.state import State
 from snugset.journal.durable import make_file, sync_file, sync_folder
 from snugset.plan.plan import Pinned, Plan
+from snugset.values import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,6 +8,7 @@ from contextlib import suppress
 from snugset.bench import Bench
 from snugset.guide.address import Address, AddressError
 from snugset.guide.ask import progress
+from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.undoing import undoing
@@ -26,6 +27,8 @@ back             takes back the newest answer (the record, not the engine); wher
                  was done to the engine it says so first, and back again takes it back
 skip WHY         leaves this step undone, with the reason on the build sheet
 note TEXT        keeps a remark here
+photo PATH WORDS copies a photograph into the build, with what it shows
+person NAME      somebody else goes on; their initials stand on each answer
 ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
 again READING    measures a finished reading anew (@ADDRESS again READING)
 arrived          the parts are there, or the wait is over
@@ -43,10 +46,10 @@ def wrapped(text: str, indent: str = "") -> str:
     )
 
 
-def render(asked: Prompt, done: int, known: int) -> Iterator[str]:
-    """Give a prompt as lines of plain text."""
+def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]:
+    """Give a prompt as lines of plain text; `who` answers it, where more than one works here."""
     yield ""
-    yield f"── {asked.phase} · {asked.address} · {done} of {known} "
+    yield f"── {asked.phase} · {asked.address} · {done} of {known} {f'· {who} ' if who else ''}"
     yield from (wrapped(f"Waiting — {held}") for held in asked.waiting)
     yield wrapped(asked.words)
     if asked.people > 1:
@@ -119,7 +122,7 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
             return
         if shown != asked.sequence:
             counted = progress(bench.plan, bench.state, bench.clock())
-            for line in render(asked, counted.done, counted.known):
+            for line in render(asked, counted.done, counted.known, _who(bench)):
                 show(line)
             shown = asked.sequence
         try:
@@ -146,6 +149,12 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
                 continue
         for line in told(bench.say(typed, at=at)):
             show(line)
+
+
+def _who(bench: Bench) -> str:
+    """Give the initials of who answers, where more than one person is on record."""
+    short = initials((*bench.state.people, bench.person))
+    return short[bench.person] if len(set(short.values())) > 1 else ""
 
 
 def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:

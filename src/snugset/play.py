@@ -1,6 +1,5 @@
 """Playing an answers file through a procedure, with its own clock and people."""
 
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -16,6 +15,7 @@ from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
+from snugset.values import dataclass
 
 
 class PlayError(ValueError):
@@ -105,13 +105,16 @@ def play(
     given = refused = 0
     kind = _AtOnce if at_once else Bench
     with kind.open(folder, owner=owner, clock=clock, fresh=True) as bench:
+        bench.base = path.parent
         for entry in answers.answers[:stop_before]:
             if isinstance(entry, Wait):
                 clock.advance(entry.time.number("s"))
                 if entry.time.number("s") >= IDLE:
                     bench.came_back()
             elif isinstance(entry, Person):
-                bench.person = entry.name
+                handed = bench.hand_over(entry.name)
+                if isinstance(handed, Refusal):
+                    raise PlayError(entry.mark, f"person {entry.name}: {handed.words}")
             else:
                 clock.advance(answers.pace.number("s"))
                 outcome = bench.say(entry.text, at=Address.parse(entry.at))

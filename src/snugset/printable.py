@@ -15,3 +15,22 @@ def printable(text: str) -> str:
     return "".join(
         letter if letter.isprintable() or letter in _KEPT else "\ufffd" for letter in text
     )
+
+
+def printable_json(text: str, *, wide: bool = True) -> str:
+    """Give JSON with every letter escaped that is not to be seen, or that is not ASCII.
+
+    `wide`: letters outside ASCII may stand as they are.
+    """
+    return "".join(
+        letter
+        if letter == "\n" or (letter.isprintable() and (wide or letter.isascii()))
+        else _escaped(letter)
+        for letter in text
+    )
+
+
+def _escaped(letter: str) -> str:
+    """Give a letter as JSON escapes it: outside the first 65,536 as two halves."""
+    halves = letter.encode("utf-16-be", "surrogatepass")
+    return "".join(f"\\u{halves[at : at + 2].hex()}" for at in range(0, len(halves), 2))

@@ -1,6 +1,5 @@
 """Revising a build: newer files for work that has begun, and what of it is done again."""
 
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -19,8 +18,9 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, Plan
+from snugset.values import dataclass
 
-_OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks")
+_OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks", "second-look")
 """What containers ask for themselves, by addresses of their own."""
 
 

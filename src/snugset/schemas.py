@@ -1,4 +1,4 @@
-"""JSON Schemas of the file kinds, from the same declarations that read them; for editors.
+"""JSON Schemas of the file kinds and of the build sheet, from what reads and makes them.
 
 ``python -m snugset.schemas docs/schemas`` writes them.
 """
@@ -15,18 +15,20 @@ from snugset.files.shapes import Schema
 from snugset.files.shared import shared_schema
 from snugset.files.specs import SPECS
 from snugset.guide.kinds import BLOCKS
+from snugset.sheet.schema import sheet_schema
 
 _DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def schemas() -> Mapping[str, Schema]:
-    """Give the schema of each sort of file."""
+    """Give the schema of each sort of file, and of the sheet that is written."""
     found = {
         "engine": DRAFT.schema(),
         "procedure": procedure_schema(BLOCKS),
         "steps": shared_schema(BLOCKS),
         "specs": SPECS.schema(),
         "answers": ANSWERS.schema(),
+        "build-sheet": sheet_schema(),
     }
     return {
         sort: {"$schema": _DIALECT, "title": f"snugset: {sort}/1", **schema}

@@ -1,19 +1,17 @@
-#!/usr/bin/env python3
 """What a durable append costs beside a bare insert with the same settings, on disk.
 
-``bench_append.py [FOLDER] [ROUNDS]``: the folder must be on a disk, not in memory (default: the
-working folder). Both sides keep the same texts in the same database settings; the append also
-checks and chains the record and renews the head. Runs alternate in one process, so that a slow
-moment of the disk meets both; the figure is the ratio of the medians.
+Both sides keep the same texts in the same database settings; the append also checks and chains the
+record and renews the head. Runs alternate in one process, so that a slow moment of the disk meets
+both.
 """
 
-import sys
 import tempfile
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from statistics import median
 
+from bench.table import Row
 from snugset.guide.events import Record
 from snugset.journal.coding import GENESIS, encode
 from snugset.journal.head import Head
@@ -22,6 +20,7 @@ from snugset.journal.owner import Owner
 from snugset.journal.schema import connect, make_durable
 
 BAR = 1.5
+ROUNDS = 400
 WARM = 20
 HEAD = Head(
     name="Barn pump six",
@@ -94,17 +93,10 @@ def measure(folder: Path, rounds: int) -> tuple[list[float], list[float]]:
     return appends[WARM:], inserts[WARM:]
 
 
-def main(folder: str = ".", rounds: str = "1000") -> int:
-    """Print the two medians and their ratio; 1 if it is over the bar."""
-    with tempfile.TemporaryDirectory(dir=folder, prefix=".bench-") as place:
-        appends, inserts = measure(Path(place), int(rounds))
-    ratio = median(appends) / median(inserts)
-    sys.stdout.write(
-        f"durable append {median(appends) * 1e3:.3f} ms · bare insert "
-        f"{median(inserts) * 1e3:.3f} ms · ratio {ratio:.2f} (bar {BAR}) · {rounds} pairs\n"
-    )
-    return int(ratio > BAR)
-
-
-if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+def rows() -> Iterator[Row]:
+    """Append and insert by turns, in the working folder: it must be on a disk."""
+    with tempfile.TemporaryDirectory(dir=".", prefix=".bench-") as place:
+        appends, inserts = measure(Path(place), ROUNDS)
+    one, other = median(appends) * 1e3, median(inserts) * 1e3
+    detail = f"{one:.2f} ms against {other:.2f} ms"
+    yield Row("durable append against a bare insert", one / other, "×", BAR, detail)

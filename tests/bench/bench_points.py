@@ -1,21 +1,18 @@
-"""How long setting points and the pushrod decision take, in interleaved runs.
-
-``python tests/bench/bench_points.py [RUNS]`` prints the median of each, the slowest run, and the
-bar. The first run of everything is not counted.
-"""
+"""How long setting points and the pushrod decision take."""
 
 import random
-import sys
-import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from decimal import Decimal
+from functools import partial
 from statistics import median
 
+from bench.table import Row, interleaved, timed
 from snugset.trade.camshaft import Events, Lift, even_intervals
 from snugset.trade.points import setting_points
 from snugset.trade.pushrods import order
 from snugset.units import Quantity
 
+RUNS = 21
 POINTS = 5.0
 ORDER = 5.0
 FINE = 50.0
@@ -64,11 +61,20 @@ def thou(number: int) -> Quantity:
 
 CASES: dict[str, tuple[Work, float]] = {
     "24 cylinders, bridges": (points(bridged=True, lift="seat"), POINTS),
-    "24 cylinders, bridges, card at .050": (points(bridged=True, lift="0.050 in"), POINTS),
+    "24 cylinders, bridges, card at .050": (
+        points(bridged=True, lift="0.050 in"),
+        POINTS,
+    ),
     "24 cylinders, valves": (points(bridged=False, lift="seat"), POINTS),
-    "24 cylinders, valves, card at .050": (points(bridged=False, lift="0.050 in"), POINTS),
+    "24 cylinders, valves, card at .050": (
+        points(bridged=False, lift="0.050 in"),
+        POINTS,
+    ),
     "48 places 90 thou apart, step .010": (decision(apart=90, step=10), ORDER),
-    "48 places 90 thou apart, one length": (decision(apart=90, step=10, most=1), ORDER),
+    "48 places 90 thou apart, one length": (
+        decision(apart=90, step=10, most=1),
+        ORDER,
+    ),
     "48 places 300 thou apart, step .001": (decision(apart=300, step=1), FINE),
     **{
         f"48 places 300 thou apart, step .001, most {most}": (
@@ -80,23 +86,10 @@ CASES: dict[str, tuple[Work, float]] = {
 }
 
 
-def main(runs: str = "31") -> int:
-    """Run everything by turns and print the table; 1 if a bar is missed."""
-    times: dict[str, list[float]] = {name: [] for name in CASES}
-    for _ in range(int(runs) + 1):
-        for name, (work, _) in CASES.items():
-            start = time.perf_counter()
-            work()
-            times[name].append((time.perf_counter() - start) * 1e3)
-    missed = 0
-    sys.stdout.write(f"{'':48}{'median ms':>10}{'slowest':>9}   bar\n")
+def rows() -> Iterator[Row]:
+    """Run everything by turns."""
+    times = interleaved({name: partial(timed, work) for name, (work, _) in CASES.items()}, RUNS)
     for name, (_, bar) in CASES.items():
-        middle, slowest = median(times[name][1:]), max(times[name][1:])
-        missed += middle > bar
-        held = "held" if middle <= bar else "MISSED"
-        sys.stdout.write(f"{name:48}{middle:10.2f}{slowest:9.2f}   {bar:g} {held}\n")
-    return int(missed > 0)
-
-
-if __name__ == "__main__":
-    sys.exit(main(*sys.argv[1:]))
+        detail = f"slowest {max(times[name]):.1f} ms of {RUNS}"
+        what = "pushrod decision" if "places" in name else "setting points"
+        yield Row(f"{what}, {name}", median(times[name]), "ms", bar, detail)

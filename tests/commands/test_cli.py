@@ -71,8 +71,12 @@ def test_version(shell: Shell) -> None:
         (("resume", "--person", "--data=x"), "--person needs a value; type: --person NAME"),
         (
             ("sheet", "x", "--as", "pdf"),
-            "--as is md or json, not “pdf”; type: snugset sheet BUILD [--as md|json]",
+            (
+                "--as is html, md, csv or json, not “pdf”; type: snugset sheet BUILD "
+                "[--as html|md|csv|json] [--out FILE] [--replace]"
+            ),
         ),
+        (("list", "-o", "x"), "snugset list has no option “-o”; see: snugset list --help"),
         (("-x",), "snugset list has no option “-x”; see: snugset list --help"),
     ],
 )

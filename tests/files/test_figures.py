@@ -2,7 +2,6 @@
 
 import json
 from contextlib import suppress
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -22,6 +21,7 @@ from snugset.files.figures import (
 )
 from snugset.files.problems import Mark
 from snugset.units import Quantity, UnitError
+from snugset.values import replace
 
 
 def figure(kind: str, **fields: object) -> Figure:

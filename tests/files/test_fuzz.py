@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from snugset.files.answers import read_answers
-from snugset.files.characters import FORBIDDEN
+from snugset.files.characters import forbidden
 from snugset.files.engine import read_engine
 from snugset.files.problems import Problems
 from snugset.files.procedure import read_procedure
@@ -72,7 +72,7 @@ def check(source: str | bytes, read: Reader) -> Problems:
         assert 1 <= problem.mark.line <= len(lines)
         assert 1 <= problem.mark.column <= len(lines[problem.mark.line - 1]) + 1
         assert problem.text
-        assert not FORBIDDEN.search(problem.text)
+        assert not [*forbidden(problem.text)]
         assert Problems.caret(problem, text).endswith("^")
     return into
 

@@ -1,11 +1,13 @@
 """The located tree: places, what is kept as typed, what is refused."""
 
+import sys
 from typing import Any
 
 import pytest
 import yaml
 
 from snugset.files import tree
+from snugset.files.characters import forbidden
 from snugset.files.problems import Mark, Problems
 from snugset.files.tree import Fields, Items, Scalar, parse
 
@@ -185,3 +187,11 @@ def test_the_number_of_entries_is_bounded(monkeypatch: pytest.MonkeyPatch) -> No
     assert told("[1, 2, 3, 4, 5, 6, 7, 8, 9,\n 10]") == [
         "f:2:2: the file holds more than 200,000 entries; split it"
     ]
+
+
+def test_what_can_be_seen_is_never_forbidden() -> None:
+    everything = "".join(map(chr, range(sys.maxunicode + 1)))
+    found = {match[0] for match in forbidden(everything)}
+    assert {"\t", "\r", "\0", "\x1b", "\u202e", "\ufeff", "\ud800"} < found
+    assert not [letter for letter in found if letter.isprintable()]
+    assert not {"\n", " ", "\u00a0", "°", "\u200d"} & found

@@ -1,6 +1,5 @@
 """Undo equals never having answered; the fold equals the live state, whatever is typed."""
 
-from dataclasses import replace
 from datetime import timedelta
 
 from hypothesis import given, settings
@@ -10,6 +9,7 @@ from driving import Table, entries, table
 from snugset.guide.apply import apply, fold
 from snugset.guide.ruling import Decision
 from snugset.guide.state import State
+from snugset.values import replace
 
 TYPED = st.sampled_from(
     [

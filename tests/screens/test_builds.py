@@ -11,7 +11,8 @@ from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
-from snugset.journal.shelf import Shelf
+from snugset.journal.shelf import Shelf, entry_of
+from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen, on_shelf
 from snugset.screens.doors import Opening
@@ -37,7 +38,7 @@ async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Sta
     there.put(at("cover-flat"), "two")
     async with playing(there.app()) as player:
         shown = player.words
-        assert "Test six 2026-03-06 22:15 UTC at gap@4I#1" in shown
+        assert "Test six 2026-03-06 22:16 UTC at gap@4I#1" in shown
         assert "at cover-flat · waits for pushrods" in shown
 
 
@@ -114,6 +115,31 @@ async def test_a_build_that_is_yet_to_be_made_is_waited_for_beside_the_first_pic
                 await asyncio.sleep(0.01)
         await pilot.pause()
         assert app.screen.under[0].plain == "A note on opening."
+    app.let_go()
+
+
+async def test_until_a_build_is_read_its_head_tells_where_it_stands(there: Stage) -> None:
+    folder = there.put(at("gap@4I#1"), "one")
+    asked = asyncio.Event()
+    loop = asyncio.get_running_loop()
+
+    def slowly() -> Opening:
+        asyncio.run_coroutine_threadsafe(asked.wait(), loop).result(20)
+        return there.opening(folder)
+
+    app = SnugsetApp(there.app().doors, slowly, entry_of(folder))
+    async with app.run_test(size=(80, 24)) as pilot:
+        while not isinstance(app.screen, BuildsScreen):
+            await pilot.pause()
+        told = _facts(app.screen)
+        assert "Test six" in told
+        assert "at gap@4I#1" in told
+        assert "One moment: the build is set out …" in told
+        asked.set()
+        async with asyncio.timeout(20):
+            while not isinstance(app.screen, BenchScreen):  # noqa: ASYNC110 - it tells nobody
+                await asyncio.sleep(0.01)
+        await pilot.pause()
     app.let_go()
 
 

@@ -72,7 +72,7 @@ async def test_the_bench_shows_hostile_words_as_they_are(
     async with playing(there.app(there.opening(folder)), (100, 30)) as player:
         assert player.asked == "manual"
         first = player.picture.splitlines()[:2]
-        assert first[0].startswith(f" {evil} six")
+        assert first[0].startswith(f" W · {evil} six")
         assert evil in first[1]
         shown = player.words
         assert f"Lay {evil} manual" in shown

@@ -1,7 +1,7 @@
 """Plays a build over the shipped procedure with the pure core: no journal, no clock but its own."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
@@ -18,6 +18,7 @@ from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.hold import Wait
 from snugset.guide.kinds.how_many import how_many
 from snugset.guide.kinds.read import Measure
+from snugset.guide.kinds.second_look import Looked
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.kinds.turn import Turn
 from snugset.guide.returning import came_back
@@ -27,6 +28,7 @@ from snugset.guide.state import State
 from snugset.guide.walk import current
 from snugset.opening import pin_shared
 from snugset.plan.plan import Pinned, Plan
+from snugset.values import replace
 
 ROOT = Path(__file__).parents[2]
 SPECS = {
@@ -161,6 +163,8 @@ class Bench:
                 return self.gap(found.address)
             case Wait() if found.address in self.state.holds:
                 return "arrived"
+            case Looked():
+                return "Robin"
             case Tighten():
                 return "stage"
         return ""

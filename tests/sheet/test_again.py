@@ -1,14 +1,15 @@
 """Sections of the sheet on what was gone over again: passes, lash that changed, revisions."""
 
 import json
-from dataclasses import replace
 
 from driving import Table
 from guide.test_stages import bench
+from paper import page_of, said
 from snugset.guide.events import Event
 from snugset.sheet import markdown
 from snugset.sheet.as_json import as_json
 from snugset.sheet.contents import Sheet, sheet_of
+from snugset.values import replace
 
 
 def sheet(found: Table) -> Sheet:
@@ -46,6 +47,8 @@ def test_after_three_passes_the_suspicion_stands_on_the_sheet() -> None:
     assert each.suspect
     assert not each.settled
     assert "suspect gasket, thread or a bottomed stud" in " ".join(markdown(sheet(found)).split())
+    page = said(page_of(sheet(found)))
+    assert "Still moving after three passes: suspect gasket, thread or a bottomed stud" in page
 
 
 def test_a_pass_left_out_is_told_as_left_out() -> None:
@@ -72,6 +75,7 @@ def test_a_revision_says_why_which_files_and_what_it_undid() -> None:
     }
     found.keep((Event("revised", body),), 0)
     (each,) = sheet(found).revisions
+    assert "the leaflet was misread" in said(page_of(sheet(found)))
     assert each.files == ("small.yaml",)
     assert each.voided == ("one@2", "one@3")
     assert each.kept == stood - 2

@@ -3,7 +3,6 @@
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, cast
@@ -11,6 +10,7 @@ from typing import Any, cast
 import pytest
 
 from snugset.sheet import Sheet, as_json, sheet_of
+from snugset.values import replace
 
 from .conftest import DIGEST
 from .driver import Bench, begin

@@ -1,11 +1,10 @@
 """The sheet in Markdown: what it says, that it fits, that nobody's text acts in it."""
 
-from dataclasses import replace
-
 from markdown_it import MarkdownIt
 
 from snugset.guide.events import Event
 from snugset.sheet import Sheet, markdown, sheet_of
+from snugset.values import replace
 
 from .conftest import DIGEST
 from .driver import Bench, begin
@@ -37,7 +36,7 @@ def test_the_top_says_what_matters_first(sheet: Sheet) -> None:
 def test_the_rows_hold_the_figures(sheet: Sheet) -> None:
     text = markdown(sheet)
     first = section(text, "Readings by round")
-    assert "| 4E    | 76.5 ± 3.3 thou | high    | 76; 77 | 2026-03-07 12:07 |" in first
+    assert "| 4E    | 76.5 ± 3.3 thou | high    | 76; 77 | 2026-03-07 12:08 |" in first
     specs = flowing(section(text, "Spec sheet"))
     assert (
         "head-stages: **30, 60, 85 lbf·ft = 40.7, 81.3, 115 N·m**, with: engine oil. Source: shop "
@@ -56,10 +55,10 @@ def test_what_did_not_go_straight_is_told(sheet: Sheet) -> None:
     assert "`gap@5I#1` (intake of 5): 71.5 thou ± 3.3 thou (typed 71; 72)" in text
     assert "set aside by the rule old: 78.5 thou, predicted 38.5 thou" in text
     assert "`probe-hole@14` (lower row, seventh from the front), 2026-03-07 08:26, Wren: it" in text
-    assert "9 days, from 2026-03-07 12:10 (Wren) to 2026-03-16 12:10 (Wren)" in text
+    assert "9 days, from 2026-03-07 12:11 (Wren) to 2026-03-16 12:11 (Wren)" in text
     assert "Crank before it at 178° of the second turn: unknown after it." in text
     assert "## Answers taken back: 1" in text
-    assert "`post#1` pushrods: 2026-03-07 12:10 to 2026-03-16 12:12, 9 days" in text
+    assert "`post#1` pushrods: 2026-03-07 12:11 to 2026-03-16 12:12, 9 days" in text
 
 
 def test_it_ends_with_the_digest_and_what_it_is_good_for(sheet: Sheet) -> None:
@@ -145,7 +144,7 @@ def test_an_open_build_says_where_it_stands_and_what_is_to_come() -> None:
 
 def test_an_empty_build_is_told_without_tables(finished: Bench) -> None:
     text = markdown(sheet_of(finished.plan, finished.records[:1], DIGEST))
-    assert "Nothing has been measured in rounds yet." in text
+    assert "No preload and no lash has been measured yet." in text
     assert "head-stages: not asked yet" in text
     assert "## Pushrods fitted" not in text
 

@@ -1,7 +1,6 @@
 """Compression ratio and quench."""
 
 import math
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -11,6 +10,7 @@ from hypothesis import strategies as st
 from snugset.trade.compression import Cylinder, changed, compression
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import replace
 
 from .amounts import q
 

@@ -18,6 +18,7 @@ GIVEN = {
     "spec.second-torque": "40 lbf·ft; leaflet; engine oil",
     "spec.cover-wrench": "20..150 lbf·in; its scale; 4 %",
     "spec.retorque": "hot; leaflet",
+    "head-tight.second-look": "Linnet",
     "head-flat": "0.001",
     "deck-flat": "0.001",
     "coil": "0.070",

@@ -1,21 +1,19 @@
 """Every shipped procedure, played whole from what somebody typed; every shipped file, checked."""
 
-import json
 from collections import Counter
 from pathlib import Path
 
 import pytest
 
 from driving import ROOT
+from paper import check_json, page_of, rows_of, said
 from snugset.bench import plan_of
 from snugset.cli import main
 from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
-from snugset.sheet.as_json import as_json
-from snugset.sheet.contents import sheet_of
-from snugset.sheet.markdown import markdown
+from snugset.sheet import markdown, sheet_of
 from walk.facts import FACTS, facts_of
 
 WALK = Path(__file__).parent
@@ -42,11 +40,24 @@ def test_a_procedure_is_played_to_its_last_step(file: Path, tmp_path: Path) -> N
     records = read_records(played.folder)
     assert checked.records == len(records)
     sheet = sheet_of(plan_of(records), records, checked.digest)
+    text = said(page_of(sheet))
+    assert checked.digest in text
+    assert all(row.name in text for row in sheet.specs)
+    found = check_json(sheet)
+    assert found["standing"]["finished"]
+    assert {row["stands"] for row in rows_of(sheet)} >= {"yes"}
+    first = next(
+        number
+        for number, record in enumerate(records)
+        if record.kind == "reading" and record.body["figure"] in ("lash", "preload")
+    )
+    early = sheet_of(plan_of(records), records[:first], "")
+    assert records[first].body["at"] in {gap.address for gap in early.summary.missing}
     assert facts_of(sheet) == FACTS[file.stem]
     text = markdown(sheet)
     for figure in FACTS[file.stem].stages["head"]:
         assert figure in text
-    assert json.loads(as_json(sheet))["journal"]["digest"] == checked.digest
+    assert found["journal"]["digest"] == checked.digest
 
 
 @pytest.mark.parametrize("file", PLAYED, ids=lambda p: p.stem)

@@ -5,8 +5,9 @@ from importlib import import_module
 from snugset.commands.declare import Command
 
 NAMES = (
-    *("new", "resume", "list", "demo"),
+    *("new", "resume", "list", "demo", "serve"),
     *("check", "crank", "figure"),
+    *("order", "cards", "attach"),
     *("specs", "revise", "sheet", "verify", "backup", "restore", "replay"),
 )
 """In the order in which help shows them; the module has the command's name."""

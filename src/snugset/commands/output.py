@@ -3,7 +3,7 @@
 import sys
 from decimal import Decimal
 
-from snugset.printable import printable
+from snugset.printable import printable, printable_json
 
 
 def say(*lines: str) -> None:
@@ -28,14 +28,14 @@ def say_json(value: object) -> None:
 def say_json_text(text: str) -> None:
     """Write JSON as it is; a letter that is not to be seen, or not to be had here, is escaped."""
     wide = "utf" in (sys.stdout.encoding or "").lower()
-    sys.stdout.write(
-        "".join(
-            letter
-            if letter == "\n" or (letter.isprintable() and (wide or letter.isascii()))
-            else _escaped(letter)
-            for letter in text
-        )
-    )
+    sys.stdout.write(printable_json(text, wide=wide))
+
+
+def say_bytes(text: str) -> None:
+    """Write a whole file to standard output as it is, in UTF-8 whatever the terminal's own is."""
+    sys.stdout.flush()
+    sys.stdout.buffer.write(text.encode())
+    sys.stdout.buffer.flush()
 
 
 def say_text(text: str) -> None:
@@ -47,9 +47,3 @@ def _number(value: object) -> int | float:
     if isinstance(value, Decimal):
         return int(value) if value == value.to_integral_value() else float(value)
     raise TypeError(type(value).__name__)
-
-
-def _escaped(letter: str) -> str:
-    """Give a letter as JSON escapes it: outside the first 65,536 as two halves."""
-    halves = letter.encode("utf-16-be", "surrogatepass")
-    return "".join(f"\\u{halves[at : at + 2].hex()}" for at in range(0, len(halves), 2))

@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 
 from snugset.commands.declare import TOP, Argument, Command, Given, UsageError
 
-SHORT = {"-h": "--help"}
+SHORT = {"-h": "--help", "-o": "--out"}
 
 
 def command_word(words: Sequence[str], names: Sequence[str]) -> tuple[str, list[str]]:
@@ -43,7 +43,8 @@ def parse(command: Command, words: Sequence[str]) -> Given:
         if not word.startswith("-") or word == "-":
             placed.append(word)
             continue
-        name, equals, value = SHORT.get(word, word).partition("=")
+        long = SHORT.get(word, word)
+        name, equals, value = (long if long in options else word).partition("=")
         if name not in options:
             known = near(name, options)
             raise UsageError(
@@ -75,10 +76,15 @@ def _value(
         raise UsageError(f"{option.name} is empty; type: {option.typed}")
     if option.choices and value not in option.choices:
         raise UsageError(
-            f"{option.name} is {' or '.join(option.choices)}, not {quote(value)}"
+            f"{option.name} is {_either(option.choices)}, not {quote(value)}"
             f"{near(value, option.choices)}; type: {command.usage}"
         )
     return (value,)
+
+
+def _either(choices: tuple[str, ...]) -> str:
+    *most, last = choices
+    return f"{', '.join(most)} or {last}"
 
 
 def _by_place(command: Command, placed: list[str]) -> dict[str, tuple[str, ...]]:

@@ -8,7 +8,7 @@ from snugset import shipped
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.journal.owner import Owner
-from snugset.journal.shelf import Shelf
+from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.doors import Doors, New, Opening, Start
 
 
@@ -31,8 +31,15 @@ class Sitting:
         self.demos: list[Path] = []
         """The folders of the demo builds that were made."""
 
-    def run(self, start: Start = None) -> None:
+    def run(self, start: Start = None, head: Entry | None = None) -> None:
         """Show the screens until they are left, and say where what was made for show stands."""
+        self.show(start, head)
+        self._tell_of_demos()
+
+    def show(
+        self, start: Start = None, head: Entry | None = None, *, patience: float = 0.0
+    ) -> None:
+        """Show the screens until they are left; `patience` as the doors have it."""
         from snugset.screens.running import run  # noqa: PLC0415 - loads the screen library
 
         doors = Doors(
@@ -42,10 +49,10 @@ class Sitting:
             begin=self.begin,
             procedures=tuple(shipped.procedures()),
             engines=tuple(shipped.engines()),
+            patience=patience,
             known=known,
         )
-        run(doors, start)
-        self._tell_of_demos()
+        run(doors, start, head)
 
     def demo(self) -> Opening:
         """Make a demo build in a scratch folder."""

@@ -6,7 +6,7 @@ from snugset.commands.declare import Argument, Command, Given, Place
 def _run(given: Given, place: Place) -> int:
     from snugset.commands import sheeting  # noqa: PLC0415 - loads the guide
 
-    sheeting.show(given.one("BUILD"), given.one("--as", "md"), place)
+    sheeting.show(given, place)
     return 0
 
 
@@ -17,8 +17,12 @@ COMMAND = Command(
     (
         Argument("BUILD", "its id, its name, or how its id begins", needed=True),
         Argument(
-            "--as", "for people to read, or for a program; md without", choices=("md", "json")
+            "--as",
+            "a page, text, a row a reading, or for a program; without it by FILE, else md",
+            choices=("html", "md", "csv", "json"),
         ),
+        Argument("--out", "the file to write, complete or not at all; or -o", value="FILE"),
+        Argument("--replace", "write over a file that is there"),
     ),
     notes="It is made from the journal as it stands, also while the build is open elsewhere.",
 )

@@ -1,5 +1,6 @@
 """Sitting down to a build: the front end, until it is left."""
 
+import gc
 import signal
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -14,6 +15,7 @@ from snugset.commands.declare import Given, Place
 from snugset.commands.output import say, warn
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
+from snugset.journal.shelf import entry_of
 from snugset.screens.doors import Opening
 
 _ENDINGS = (signal.SIGTERM, signal.SIGHUP)
@@ -36,9 +38,12 @@ def sit(
 ) -> int:
     """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
     if screening.fits(given, place.environ):
-        screening.Sitting(place, who).run(lambda: Opening(folder=folder, clock=clock, fresh=fresh))
+        screening.Sitting(place, who).run(
+            lambda: Opening(folder=folder, clock=clock, fresh=fresh), entry_of(folder)
+        )
         say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
         return 0
+    gc.enable()
     from snugset import plain  # noqa: PLC0415 - after the first picture, where there is one
     from snugset.bench import Bench  # noqa: PLC0415 - as above
 

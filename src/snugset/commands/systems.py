@@ -1,11 +1,11 @@
 """Results in inches or in metric, whatever they were worked out in."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 from decimal import Decimal
 
 from snugset.trade.calculator import Figure, Result, Value
 from snugset.units import Quantity, rounded
+from snugset.values import replace
 
 _INCH = {
     "mm": "in",

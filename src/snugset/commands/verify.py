@@ -30,7 +30,7 @@ def _run(given: Given, place: Place) -> int:
 
 COMMAND = Command(
     "verify",
-    "proves a build's journal whole, or says how far it is; nothing is changed",
+    "proves a build's journal and photographs whole, or says how far; nothing is changed",
     _run,
     (Argument("BUILD", "its id, its name, or how its id begins", needed=True), JSON),
     notes=(

@@ -1,13 +1,13 @@
 """Shapes of quantities: a figure with its unit, a window, a list."""
 
 from abc import abstractmethod
-from dataclasses import dataclass
 from functools import lru_cache
 
 from snugset.files.problems import Mark, Problems
 from snugset.files.shape import ScalarShape, Schema, T_co
 from snugset.files.values import Camshaft, read_camshaft
 from snugset.units import UNITS, Quantity, UnitError, read, read_list, read_window
+from snugset.values import dataclass
 
 
 class _Amounts(ScalarShape[T_co]):

@@ -1,6 +1,5 @@
 """An answers file: what somebody typed, step by step, to be played through a procedure."""
 
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from decimal import Decimal
 from typing import Any
@@ -11,6 +10,7 @@ from snugset.files.shapes import Amount, Block, Field, ListOf, Misfit, Pattern, 
 from snugset.files.tree import Node
 from snugset.files.versions import Version
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _ADDRESS = Pattern(
     r"[a-z0-9][a-z0-9.-]*(@[A-Za-z0-9.-]+)?(#[0-9]{1,4})?",

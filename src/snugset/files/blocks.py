@@ -1,13 +1,13 @@
 """Shapes of groups: lists, mappings and blocks of named fields."""
 
 from collections.abc import Callable, Collection, Mapping
-from dataclasses import dataclass
 from typing import Generic
 
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.scalars import Word
 from snugset.files.shape import Misfit, Schema, Shape, T_co, misplaced
 from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.values import dataclass
 
 _WORD = Word()
 

@@ -5,12 +5,15 @@ They can hide what a file says (Unicode Technical Report 36, §2.10) or drive a 
 
 import re
 import unicodedata
+from collections.abc import Iterator
 
-FORBIDDEN = re.compile(
+_FORBIDDEN = (
     "[^\n\x20-\x7e\xa0-\u200d\u2010-\u2027\u202f-\u2065\u206a-\ud7ff\ue000-\ufdcf\ufdf0-\ufefe"
     "\uff00-\ufff8\ufffc-\ufffd\U00010000-\U0010ffff]"
 )
 """One character that a text may not hold; a newline is allowed, a tab is not."""
+_IN_A_FILE = rf"(?!\r\n|\t){_FORBIDDEN}"
+"""The same in a file as it was read: tabs, and line ends of two characters, are the parser's."""
 
 _NAMED = {"\t": "a tab", "\r": "a carriage return", "\0": "a NUL", "\x1b": "an escape"}
 
@@ -34,4 +37,16 @@ def cells(character: str) -> int:
 
 def shown(text: str) -> str:
     """Text that is safe to print: a forbidden character becomes the replacement character."""
-    return FORBIDDEN.sub("\ufffd", text)
+    if not any(forbidden(text)):
+        return text
+    return re.sub(_FORBIDDEN, "\ufffd", text)
+
+
+def forbidden(text: str, *, in_a_file: bool = False) -> Iterator[re.Match[str]]:
+    """Find every character that a text may not hold.
+
+    What can be seen is never forbidden, so that the pattern, slow to compile, is seldom needed.
+    """
+    if text.replace("\n", "").isprintable():
+        return iter(())
+    return re.finditer(_IN_A_FILE if in_a_file else _FORBIDDEN, text)

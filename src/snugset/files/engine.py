@@ -1,7 +1,6 @@
 """What an engine is, as far as its top end goes, and the reader of its file."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from snugset.files.engine_checks import check
@@ -11,6 +10,7 @@ from snugset.files.problems import Problems
 from snugset.files.tree import Node
 from snugset.files.values import Camshaft
 from snugset.units import Quantity
+from snugset.values import dataclass, replace
 
 __all__ = ["FEATURES", "Engine", "Group", "Place", "read_engine", "words"]
 

@@ -1,7 +1,6 @@
 """The fields of an engine file."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.fasteners import Group
@@ -23,6 +22,7 @@ from snugset.files.shapes import (
 from snugset.files.values import Camshaft
 from snugset.files.versions import Version
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _CYLINDERS = Whole(1, 24)
 _ANGLE = Number(Decimal(0), Decimal(720))

@@ -1,11 +1,11 @@
 """Fasteners on their map: groups of places, the order of tightening, each place in words."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.problems import Mark
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _ORDINALS = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth")
 

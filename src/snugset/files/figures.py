@@ -1,10 +1,9 @@
 """A figure that a procedure asks for, and the one door that reads its value."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import pairwise
 
-from snugset.files.characters import FORBIDDEN, name
+from snugset.files.characters import forbidden, name
 from snugset.files.conditions import CHANGES, NOTHING, Condition
 from snugset.files.problems import Mark, did_you_mean, one_of
 from snugset.files.values import (
@@ -20,6 +19,7 @@ from snugset.files.values import (
 from snugset.trade.fault import FigureError
 from snugset.trade.thread import read_thread
 from snugset.units import Quantity, UnitError, check_band, read, read_list, read_window
+from snugset.values import dataclass
 
 __all__ = [
     "FORMS",
@@ -163,7 +163,7 @@ def _read_words(figure: Figure, text: str) -> str:
         raise UnitError("empty", "nothing was typed")
     if len(words) > 400:
         raise UnitError("too-long", f"this has {len(words)} characters; shorten it to 400")
-    found = FORBIDDEN.search(words)
+    found = next(forbidden(words), None)
     if found:
         raise UnitError("not-a-number", f"{name(found[0])} stands in this text; take it out")
     if figure.kind == "choice":

@@ -1,7 +1,6 @@
 """Reads a group of fasteners and proves its order."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from snugset.files.fasteners import Group, Place, spots
@@ -23,6 +22,7 @@ from snugset.files.shapes import (
 from snugset.files.tree import Items, Node, Scalar
 from snugset.trade.sequence import centre_out, order_faults
 from snugset.units import Quantity
+from snugset.values import dataclass, replace
 
 _MOST = 200
 

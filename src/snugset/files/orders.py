@@ -1,11 +1,10 @@
 """The order in which a stage goes over its fasteners: a word, or each place once."""
 
-from dataclasses import dataclass
-
 from snugset.files.problems import Problems
 from snugset.files.shape import misplaced
 from snugset.files.shapes import Choice, ListOf, Schema, Shape, Word
 from snugset.files.tree import Items, Node, Scalar
+from snugset.values import dataclass
 
 PATTERNS = ("as-map", "reverse", "criss-cross", "spiral")
 _WORDS = Choice(*PATTERNS)

@@ -6,11 +6,11 @@ place. What was taken out is remembered by its words: a reference to one of them
 
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass, field
 from typing import TypeVar
 
 from snugset.files.problems import Mark, Problem, Problems
 from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.values import dataclass, field
 
 T = TypeVar("T")
 _WORD = re.compile(r"[A-Za-z0-9][A-Za-z0-9.-]*")

@@ -1,11 +1,10 @@
 """Mistakes found in files: collected with their places, so that one run shows them all."""
 
-import difflib
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from itertools import islice
 
 from snugset.files.characters import cells, shown
+from snugset.values import dataclass, field
 
 _MOST = 200
 _WIDTH = 96
@@ -109,7 +108,9 @@ def did_you_mean(word: str, words: Iterable[str]) -> str:
     if len(word) > 60:
         return ""
     by_lower = {each.lower(): each for each in islice(words, 300)}
-    near = difflib.get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
+    from difflib import get_close_matches  # noqa: PLC0415 - needed for a slip only
+
+    near = get_close_matches(word.lower(), by_lower, n=1, cutoff=0.6)
     return f" (did you mean {quote(by_lower[near[0]])}?)" if near else ""
 
 

@@ -1,7 +1,6 @@
 """Reads a procedure file: its figures, and the ordered steps in their phases."""
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from snugset.files.engine import FEATURES
 from snugset.files.figure_shape import FIGURES, check_figures
@@ -23,6 +22,7 @@ from snugset.files.step_shape import StepShape
 from snugset.files.steps import VIEWS, KindBlock, Phase, Procedure, Step
 from snugset.files.tree import Node
 from snugset.files.versions import Version
+from snugset.values import replace
 
 __all__ = [
     "VIEWS",

@@ -1,12 +1,12 @@
 """Shapes of a single text: what a scalar of a file may be, and the value it gives."""
 
 import re
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shape import ScalarShape, Schema
 from snugset.files.tree import Node, Scalar
+from snugset.values import dataclass
 
 _WORD = re.compile(r"[a-z0-9][a-z0-9.-]{0,63}")
 _WHOLE = re.compile(r"-?[0-9]{1,9}")
@@ -32,7 +32,7 @@ class Text(ScalarShape[str]):
         """Return the text, also an empty one where that is allowed."""
         if self.blank and isinstance(node, Scalar) and not node.text and not node.plain:
             return ""
-        return super(Text, self).read(node, into)
+        return super().read(node, into)
 
     def read_text(self, text: str, mark: Mark, into: Problems) -> str | None:
         """Return the text itself."""

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 from itertools import chain
 
 from snugset.files.figure_shape import FIGURES, check_figures
@@ -15,6 +14,7 @@ from snugset.files.step_shape import USE, StepShape
 from snugset.files.steps import KindBlock, Step
 from snugset.files.tree import Fields, Items, Node, Scalar
 from snugset.files.versions import Version
+from snugset.values import dataclass, field, replace
 
 MOST = 20
 """Shared files that a procedure may name."""

@@ -1,7 +1,6 @@
 """A spec sheet file: the figures that a builder brings, each with its source."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from snugset.files.figures import Figure, SpecValue, Window, read_value, show_value
 from snugset.files.problems import Mark, Problems, quote
@@ -9,6 +8,7 @@ from snugset.files.shapes import Block, Field, Flag, ListOf, Located, MapOf, Mis
 from snugset.files.tree import Node
 from snugset.files.versions import Version
 from snugset.units import Quantity, UnitError
+from snugset.values import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

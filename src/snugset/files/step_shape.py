@@ -33,6 +33,9 @@ _COMMON: Block[Mapping[str, Any]] = Block(
         "caution": Field(_LINES, default=(), help="What can go wrong here."),
         "tools": Field(_LINES, default=(), help="What must be at hand."),
         "people": Field(Whole(1, 6), default=1, help="How many persons it takes."),
+        "second-look": Field(
+            Flag(), default=False, help="Whether another person must confirm that it is done."
+        ),
         "needs": Field(
             ListOf(Located(_WORD), lone=True), default=(), help="Steps that must be done before."
         ),

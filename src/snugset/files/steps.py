@@ -1,7 +1,6 @@
 """What a procedure file holds: figures, and the ordered steps in their phases."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
 from snugset.files.conditions import Condition
 from snugset.files.figures import Figure
@@ -9,6 +8,7 @@ from snugset.files.placed import word_marks
 from snugset.files.problems import Mark
 from snugset.files.shapes import Block
 from snugset.files.tree import Fields
+from snugset.values import dataclass, field
 
 VIEWS = ("map", "crank", "ledger", "list")
 
@@ -32,6 +32,8 @@ class Step:
     """Where each of `needs` stands."""
     conditions: tuple[Condition, ...] = ()
     """What must be so; where it is not, the step does not exist in that build."""
+    second_look: bool = False
+    """Whether another person than the one who did it must confirm it."""
     meanwhile: bool = False
     """Whether it is offered while a hold waits."""
     view: str = ""

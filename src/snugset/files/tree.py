@@ -4,22 +4,20 @@ Read from parse events, before any resolver: no scalar is guessed, ``NO``, ``1:3
 stay what was typed until a shape reads them.
 """
 
-import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 import yaml
 
-from snugset.files.characters import FORBIDDEN, name
+from snugset.files.characters import forbidden, name
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.syntax import DEEPEST, NESTED, explain
+from snugset.values import dataclass
 
 __all__ = ["Fields", "Items", "Mark", "Node", "Scalar", "decode", "parse"]
 
 _LARGEST = 2 * 1024 * 1024
 _MOST_NODES = 200_000
-_RAW = re.compile(rf"(?!\r\n|\t){FORBIDDEN.pattern}")
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -99,7 +97,7 @@ def _clean(text: str, file: str, into: Problems) -> bool:
         )
         return False
     clean = True
-    for found in _RAW.finditer(text):
+    for found in forbidden(text, in_a_file=True):
         clean = False
         into.add(_place(text, found.start(), file), f"{name(found[0])} stands here; take it out")
         if into.full:
@@ -168,7 +166,7 @@ class _Builder:
         return build(mark, depth + 1)
 
     def _check(self, text: str, mark: Mark) -> None:
-        found = FORBIDDEN.search(text)
+        found = next(forbidden(text), None)
         if found:
             self._into.refuse(mark, f"{name(found[0])} stands in this text; take it out")
 

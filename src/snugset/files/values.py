@@ -1,11 +1,11 @@
 """What a figure can be worth: quantities, windows, steps of a catalogue, a camshaft card."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from snugset.trade.card import Camshaft, read_camshaft
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 __all__ = [
     "Camshaft",

@@ -1,10 +1,9 @@
 """The first field of every file: which sort it is, and the version of its form."""
 
-from dataclasses import dataclass
-
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shape import ScalarShape, Schema, misplaced
 from snugset.files.tree import Fields, Node, Scalar
+from snugset.values import dataclass
 
 FORMS = {
     "engine": "engine/1",

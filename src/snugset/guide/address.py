@@ -1,8 +1,9 @@
 """An address names one occurrence of a step."""
 
 import re
-from dataclasses import dataclass
 from typing import Self
+
+from snugset.values import dataclass
 
 _FORM = re.compile(
     r"(?P<step>[a-z0-9][a-z0-9.-]*)(?:@(?P<place>[A-Za-z0-9.-]+))?(?:#(?P<round>\d{1,4}))?"

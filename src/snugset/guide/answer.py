@@ -1,22 +1,40 @@
 """What a builder types, in the one grammar of both front ends and of answers files."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from snugset.guide.address import Address
+from snugset.values import dataclass
 
-Verb = Literal["say", "none", "skip", "back", "note", "again", "arrived", "stage"]
+Verb = Literal[
+    "say", "none", "skip", "back", "note", "again", "arrived", "stage", "person", "photo"
+]
 LONGEST = 2000
 _DIGITS = 4
 """Of a count after ``stage``."""
-_WITH_TEXT: Mapping[str, Verb] = {"skip": "skip", "note": "note"}
+_WITH_TEXT: Mapping[str, Verb] = {
+    "skip": "skip",
+    "note": "note",
+    "person": "person",
+    "photo": "photo",
+}
 _ALONE: Mapping[str, Verb] = {
     "none": "none",
     "back": "back",
     "arrived": "arrived",
     "stage": "stage",
 }
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Photo:
+    """A photograph as the shell read it; its bytes are kept before the answer is."""
+
+    name: str
+    digest: str
+    media: str
+    size: int
+    caption: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,13 +50,15 @@ class Answer:
     reasons: tuple[str, ...] = ()
     """Why to go on against the rules that stopped it, one reason a rule, in order."""
     person: str = ""
+    photo: Photo | None = None
+    """What ``photo`` names, once it was read."""
 
 
 def parse_answer(typed: str, *, address: Address, sequence: int, person: str) -> Answer:
     """Read `typed` as an answer; anything that is no verb is the text of a plain answer.
 
-    ``skip``, ``note`` and ``again`` are followed by their text, ``stage`` by a count or
-    nothing; a reason follows `` ! ``, and each further one another `` ! ``.
+    ``skip``, ``note``, ``person``, ``photo`` and ``again`` are followed by their text, ``stage`` by
+    a count or nothing; a reason follows `` ! ``, and each further one another `` ! ``.
     """
     whole = typed.strip()
     word, _, rest = whole.partition(" ")

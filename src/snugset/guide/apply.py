@@ -1,7 +1,6 @@
 """Folding records into state. Rules ran in `decide`; here outcomes are only copied."""
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import replace
 from decimal import Decimal
 from typing import Literal
 
@@ -18,6 +17,7 @@ from snugset.guide.state import (
     Mark,
     Note,
     Override,
+    Photograph,
     Planned,
     PlannedPoint,
     Reading,
@@ -26,6 +26,7 @@ from snugset.guide.state import (
     State,
 )
 from snugset.units import Quantity
+from snugset.values import replace
 
 Closed = Literal["done", "reading", "skipped", "judged"]
 
@@ -48,14 +49,16 @@ def fold(records: Iterable[Record], state: State | None = None) -> State:
             _count(draft, record)
             draft.last_at = record.at
             draft.last_person = record.person
+        if record.person not in draft.people:
+            draft.people.append(record.person)
         draft.sequence = record.sequence
         draft.answer = max(draft.answer, record.answer)
     return draft.freeze()
 
 
 def _count(draft: Draft, record: Record) -> None:
-    """Keep the answers that stand; an undo is no answer that could be undone."""
-    if not record.answer or record.kind == "undone":
+    """Keep the answers that stand; an undo or a handover is no answer that could be undone."""
+    if not record.answer or record.kind in ("undone", "handover"):
         return
     turned = any(effect["set"] == "crank" for effect in record.body.get("effects", ()))
     if draft.given and draft.given[-1].number == record.answer:
@@ -204,6 +207,26 @@ def _note(draft: Draft, record: Record) -> None:
     )
 
 
+def _photograph(draft: Draft, record: Record) -> None:
+    body = record.body
+    draft.photographs.append(
+        Photograph(
+            address=_address(body),
+            name=body["name"],
+            digest=body["digest"],
+            media=body["media"],
+            size=body["size"],
+            caption=body["caption"],
+            at=record.at,
+            person=record.person,
+        )
+    )
+
+
+def _handover(_draft: Draft, _record: Record) -> None:
+    """Nothing of the build changes: the record's own person is who answers from here on."""
+
+
 def _planned(draft: Draft, record: Record) -> None:
     body = record.body
     points = tuple(
@@ -304,6 +327,8 @@ _HANDLERS: Mapping[str, Callable[[Draft, Record], None]] = {
     "skipped": _skipped,
     "override": _override,
     "note": _note,
+    "photograph": _photograph,
+    "handover": _handover,
     "planned": _planned,
     "judged": _judged,
     "waiting": _waiting,

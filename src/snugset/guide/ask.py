@@ -1,6 +1,5 @@
 """The prompt of a build as it stands."""
 
-from dataclasses import dataclass, replace
 from datetime import datetime
 
 from snugset.guide.kinds import KINDS
@@ -9,6 +8,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.state import State
 from snugset.guide.walk import current, find, occurrences
 from snugset.plan.plan import Plan
+from snugset.values import dataclass, replace
 
 
 def prompt(plan: Plan, state: State, now: datetime) -> Prompt | None:

@@ -1,7 +1,6 @@
 """Places whose steps at a setting point were begun and not ended."""
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 
 from snugset.files.engine import Engine
 from snugset.files.steps import Step
@@ -11,6 +10,7 @@ from snugset.guide.kinds.choose import chosen, settled
 from snugset.guide.state import State
 from snugset.plan.places import Site, bridges, cylinders, valves
 from snugset.plan.plan import Plan
+from snugset.values import dataclass
 
 _SITES: Mapping[str, Callable[[Engine], tuple[Site, ...]]] = {
     "bridges": bridges,

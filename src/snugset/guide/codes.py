@@ -11,6 +11,7 @@ CODES = frozenset({
     "choice", "tick", "reason", "too-long", "character", "source", "assumes", "not-a-number",
     "comma", "unit", "kind", "negative", "window", "rising", "thread", "camshaft", "no-figure",
     "must-be-had", "figure", "nothing-measured", "no-skip", "waiting", "stale", "not-yet",
-    "finished", "no-such-place", "nothing-back",
+    "finished", "no-such-place", "nothing-back", "same-person", "nobody-else", "photo-file",
+    "photo-kind", "photo-size", "photo-unread",
 })  # fmt: skip
 """Each with what it is because of: docs/files.md."""

@@ -1,7 +1,6 @@
 """Where the crank stands, what may be set there and what comes next; for every front end."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import UTC, datetime
 from decimal import Decimal
 
@@ -18,6 +17,7 @@ from snugset.trade.ahead import Change, next_change
 from snugset.trade.camshaft import THIN, Events, arcs, closed_at
 from snugset.trade.circle import Arc, wrap
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _NEVER = datetime.min.replace(tzinfo=UTC)
 """The words of a step know no time."""

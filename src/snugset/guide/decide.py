@@ -1,18 +1,21 @@
 """Deciding what an answer means. Rules run once, here; events keep the outcome."""
 
-from dataclasses import replace
 from datetime import datetime
 
+from snugset.guide.address import Address
 from snugset.guide.answer import LONGEST, Answer
 from snugset.guide.begin_again import begin_again
+from snugset.guide.beside import hand_over, photograph
 from snugset.guide.kinds import KINDS
 from snugset.guide.kinds.kind import Kind
+from snugset.guide.kinds.second_look import looked_at
 from snugset.guide.ruling import Decision, Refusal, Ruling, Stop, effect, stop
 from snugset.guide.scene import Occurrence
 from snugset.guide.state import State
 from snugset.guide.walk import current, find, occurrences
 from snugset.plan.plan import Plan
 from snugset.trade.fault import FigureError
+from snugset.values import replace
 
 
 def decide(
@@ -36,6 +39,8 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         stop("stale", "The prompt has changed since this was typed; look again and answer it.")
     if answer.verb == "back":
         return _back(state, answer)
+    if (beside := _beside_the_work(plan, state, answer, now)) is not None:
+        return beside
     restarted = begin_again(plan, state, answer, now)
     if restarted is not None:
         return restarted
@@ -45,6 +50,11 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
     kind = KINDS[found.step.kind]
     if kind.literal is not None and kind.literal(found):
         answer = _as_typed(answer)
+    answer = _as_choice(found, answer)
+    if answer.verb == "person":
+        return hand_over(found.address, answer)
+    if answer.verb == "photo":
+        return photograph(found.address, answer)
     if answer.verb == "note":
         return _note(found, answer)
     if answer.verb == "skip":
@@ -58,6 +68,27 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         answer = replace(answer, verb="say", text=f"{answer.verb} {answer.text}".strip())
     taken = kind.decide(found, answer)
     return replace(taken, events=(*early.events, *taken.events), said=(*early.said, *taken.said))
+
+
+def _beside_the_work(plan: Plan, state: State, answer: Answer, now: datetime) -> Decision | None:
+    """Take what needs no open leaf: another person, a photograph of what is finished.
+
+    None where it is an answer to the leaf asked, or to one that takes any words as they are.
+    """
+    here = current(plan, state, now)
+    if here is not None and answer.address == here.address:
+        return None
+    if answer.verb == "person":
+        return hand_over(here.address if here else Address("finished"), answer)
+    if answer.verb == "photo":
+        if not (_is_finished(answer, here) or find(plan, state, now, answer.address)):
+            stop("no-such-place", f"There is no {answer.address} in this build as it stands.")
+        return photograph(answer.address, answer)
+    return None
+
+
+def _is_finished(answer: Answer, here: Occurrence | None) -> bool:
+    return here is None and answer.address.step == "finished"
 
 
 def _to_the_wait(state: State, answer: Answer) -> Answer:
@@ -75,6 +106,15 @@ def _as_typed(answer: Answer) -> Answer:
     return replace(answer, verb="say", text=word)
 
 
+def _as_choice(found: Occurrence, answer: Answer) -> Answer:
+    """Take the words of a choice for that choice: “photo taken” is one where it is asked."""
+    typed = f"{answer.verb} {answer.text}".strip()
+    choices: tuple[str, ...] = getattr(found.step.block, "choices", ())
+    if answer.verb in ("person", "photo") and typed in choices:
+        return replace(answer, verb="say", text=typed)
+    return answer
+
+
 def _before_its_needs(
     plan: Plan, state: State, found: Occurrence, answer: Answer, now: datetime
 ) -> Ruling:
@@ -85,7 +125,7 @@ def _before_its_needs(
     missing = [
         str(other.address)
         for other in occurrences(plan, state, now)
-        if other.step.id in found.step.needs
+        if looked_at(other.step.id) in found.step.needs
         and (other.open or state.facts[other.address].kind == "skipped")
     ]
     if missing:

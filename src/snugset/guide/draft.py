@@ -1,7 +1,6 @@
 """A state being written: its mappings are copied once, so that a fold stays linear."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.address import Address
@@ -15,12 +14,14 @@ from snugset.guide.state import (
     Mark,
     Note,
     Override,
+    Photograph,
     Planned,
     Reading,
     SetAside,
     Spec,
     State,
 )
+from snugset.values import dataclass
 
 
 @dataclass(slots=True, kw_only=True)
@@ -42,11 +43,13 @@ class Draft:
     set_aside: list[SetAside]
     overrides: list[Override]
     notes: list[Note]
+    photographs: list[Photograph]
     breaks: list[Break]
     returning: bool
     begun_at: str
     last_at: str
     last_person: str
+    people: list[str]
 
     @classmethod
     def of(cls, state: State) -> "Draft":
@@ -67,11 +70,13 @@ class Draft:
             set_aside=list(state.set_aside),
             overrides=list(state.overrides),
             notes=list(state.notes),
+            photographs=list(state.photographs),
             breaks=list(state.breaks),
             returning=state.returning,
             begun_at=state.begun_at,
             last_at=state.last_at,
             last_person=state.last_person,
+            people=list(state.people),
         )
 
     def freeze(self) -> State:
@@ -92,9 +97,11 @@ class Draft:
             set_aside=tuple(self.set_aside),
             overrides=tuple(self.overrides),
             notes=tuple(self.notes),
+            photographs=tuple(self.photographs),
             breaks=tuple(self.breaks),
             returning=self.returning,
             begun_at=self.begun_at,
             last_at=self.last_at,
             last_person=self.last_person,
+            people=tuple(self.people),
         )

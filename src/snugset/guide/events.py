@@ -1,8 +1,9 @@
 """What happened, as it is kept for ever."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
+
+from snugset.values import dataclass
 
 Body = Mapping[str, Any]
 """Plain JSON values only: text, whole numbers, true and false, null, lists, objects.

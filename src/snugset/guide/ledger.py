@@ -1,7 +1,6 @@
 """The ledger: every place's reading of one figure, this pass beside the one before."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from snugset.files.engine import Engine
@@ -14,6 +13,7 @@ from snugset.plan.places import valves
 from snugset.plan.plan import Plan
 from snugset.trade.pattern import Finding, pattern
 from snugset.units import Quantity, rounded
+from snugset.values import dataclass, replace
 
 KINDS = ("preload", "lash", "nut")
 """Steps whose readings stand in a ledger, valve by valve."""

@@ -1,7 +1,6 @@
 """What a build has of what a calculator asks: specs, readings, the engine; each with its origin."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from snugset.files.figures import SpecValue, Window
 from snugset.files.known import known
@@ -11,6 +10,7 @@ from snugset.guide.state import Reading, State
 from snugset.plan.plan import Plan
 from snugset.trade.calculators import CALCULATORS
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,10 +1,10 @@
 """The one thing asked now; derived, never stored."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from typing import Literal
 
 from snugset.guide.address import Address
+from snugset.values import dataclass, field
 
 Asks = Literal["tick", "count", "figure", "choice", "text", "wait"]
 View = Literal["", "map", "crank", "ledger", "list"]

@@ -1,12 +1,12 @@
 """How a kind answers: events, or a refusal with the way through."""
 
-from dataclasses import dataclass, field
 from typing import NoReturn
 
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body, Event
 from snugset.units import UnitError
+from snugset.values import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -30,6 +30,8 @@ class Decision:
     """What to tell the builder, a line each."""
     code: str = ""
     """Why the prompt stays open although something was recorded; empty otherwise."""
+    person: str = ""
+    """Who answers from now on, this answer among it; empty: whoever did."""
 
 
 class Stop(Exception):  # noqa: N818 - it is a ruling, not an error

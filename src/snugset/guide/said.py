@@ -46,6 +46,10 @@ def said(record: Record) -> str:
             return f"{body['at']}: against the rule ({body['code']}): {body['reason']}"
         case "note":
             return f"{body['at']}: note: {body['text']}"
+        case "photograph":
+            return f"{body['at']}: photograph{f': {c}' if (c := body['caption']) else ''}"
+        case "handover":
+            return f"{body['to']} takes over from {body['from']}"
         case "planned":
             return f"{body['at']}: {len(body['points'])} setting points, by {body['method']}"
         case "judged":

@@ -1,7 +1,6 @@
 """What a kind sees: plan, state, the moment, and where in the plan it stands."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 
 from snugset.files.steps import Step
@@ -10,6 +9,7 @@ from snugset.guide.state import PlannedPoint, Reading, State
 from snugset.plan.places import Site
 from snugset.plan.plan import Plan
 from snugset.units import Quantity
+from snugset.values import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

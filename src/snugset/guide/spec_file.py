@@ -3,7 +3,6 @@
 import json
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
 from snugset.files.figures import Figure, SpecValue, Step, read_value
 from snugset.files.problems import Problems
@@ -13,6 +12,7 @@ from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan
 from snugset.units import UnitError
+from snugset.values import dataclass, replace
 
 _PLAIN = re.compile(r"[A-Za-z0-9.](?:[A-Za-z0-9 .,·/²³'%()+-]*[A-Za-z0-9.)%])?")
 """Texts that need no quotes in a file; all others get them."""

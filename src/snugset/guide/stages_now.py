@@ -4,7 +4,6 @@ All rules here are common practice.
 """
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from snugset.files.steps import Step
 from snugset.guide.address import Address
@@ -16,6 +15,7 @@ from snugset.guide.ruling import effect
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
 from snugset.plan.stages import Place
+from snugset.values import dataclass, field
 
 
 @dataclass(slots=True)

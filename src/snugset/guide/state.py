@@ -1,13 +1,13 @@
 """What is true of a build: a fold of its records, never stored."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal
 
 from snugset.files.figures import SpecValue
 from snugset.guide.address import Address
 from snugset.units import Quantity
+from snugset.values import dataclass, field
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -150,6 +150,24 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Photograph:
+    """A photograph that was copied into the build's folder."""
+
+    address: Address
+    name: str
+    """Of the copy: its digest, and an ending that says its type."""
+    digest: str
+    """SHA-256 of its bytes, in hexadecimal."""
+    media: str
+    """``image/jpeg`` and the like, as its first bytes say."""
+    size: int
+    """Bytes."""
+    caption: str
+    at: str
+    person: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Break:
     """An interruption, and what it put in doubt."""
 
@@ -224,12 +242,15 @@ class State:
     set_aside: tuple[SetAside, ...] = ()
     overrides: tuple[Override, ...] = ()
     notes: tuple[Note, ...] = ()
+    photographs: tuple[Photograph, ...] = ()
     breaks: tuple[Break, ...] = ()
     returning: bool = False
     """A break has not been acknowledged yet."""
     begun_at: str = ""
     last_at: str = ""
     last_person: str = ""
+    people: tuple[str, ...] = ()
+    """Everybody on record, in the order in which they came."""
 
     def spec(self, name: str) -> SpecValue:
         """Give a figure's value, None where it is not had or not asked yet."""

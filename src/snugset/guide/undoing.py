@@ -1,7 +1,6 @@
 """What taking back the newest answer would come to, said before it is done."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import datetime
 
 from snugset.files.steps import Step
@@ -16,6 +15,7 @@ from snugset.guide.said import said
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
 from snugset.plan.plan import Plan
+from snugset.values import dataclass
 
 _MOST = 4
 """Records, places or marks that are named; a whole stage is one answer with many."""

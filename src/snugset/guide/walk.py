@@ -7,6 +7,7 @@ from snugset.files.steps import Step
 from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds import KINDS, back
 from snugset.guide.kinds.hold import begun_here
+from snugset.guide.kinds.second_look import looked_at, with_second_look
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import State
 from snugset.plan.plan import Plan
@@ -17,7 +18,8 @@ def unfold(steps: tuple[Step, ...], scene: Scene) -> Iterator[Occurrence]:
     for step in steps:
         if step.conditions and not hold(step.conditions, scene.plan, scene.state):
             continue
-        yield from KINDS[step.kind].walk(step, scene, unfold)
+        leaves = KINDS[step.kind].walk(step, scene, unfold)
+        yield from with_second_look(step, scene, leaves) if step.second_look else leaves
 
 
 def occurrences(plan: Plan, state: State, now: datetime) -> Iterator[Occurrence]:
@@ -56,10 +58,10 @@ def needs_done(found: Occurrence, plan: Plan, state: State, now: datetime) -> bo
         return True
     seen: set[str] = set()
     for other in occurrences(plan, state, now):
-        if other.step.id in needs:
+        if (name := looked_at(other.step.id)) in needs:
             if other.open:
                 return False
-            seen.add(other.step.id)
+            seen.add(name)
     return all(absent(plan.steps[name], plan, state) for name in needs - seen)
 
 

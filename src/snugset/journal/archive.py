@@ -7,7 +7,6 @@ same build gives the same bytes.
 import struct
 import zipfile
 from collections.abc import Iterable
-from dataclasses import replace
 from hashlib import sha256
 from io import BytesIO
 from pathlib import Path
@@ -15,6 +14,7 @@ from typing import BinaryIO
 
 from snugset.journal.durable import make_file, make_folder, sync_file, sync_folder
 from snugset.journal.manifest import MANIFEST, Manifest, Part
+from snugset.values import replace
 
 _MOST_PARTS = 5_000
 _LONGEST_LIST = 8 * 1024 * 1024

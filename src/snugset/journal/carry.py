@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from snugset.journal.archive import pack, unpack
+from snugset.journal.attachments import is_unfinished
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder, sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
@@ -90,7 +91,7 @@ def _settle(stage: Path, shelf: Shelf, build: str) -> str:
 def _files(folder: Path, journal: bytes) -> Iterator[tuple[str, BinaryIO]]:
     yield FILE, BytesIO(journal)
     for path in sorted((folder / ATTACHMENTS).rglob("*")):
-        if path.is_file():
+        if path.is_file() and not is_unfinished(path):
             name = path.relative_to(folder).as_posix()
             if not is_carried(name):
                 raise ValueError(f"“{name}” is too long or holds strange letters")

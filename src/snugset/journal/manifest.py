@@ -2,11 +2,11 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Self
 
 from snugset.journal.schema import ATTACHMENTS, FILE
 from snugset.journal.shelf import is_id
+from snugset.values import dataclass
 
 MANIFEST = "manifest.json"
 

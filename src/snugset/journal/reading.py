@@ -1,15 +1,16 @@
 """A build read by somebody who does not write it: its head, its records, whether it is whole."""
 
 import sqlite3
-from dataclasses import dataclass
 from pathlib import Path
 
 from snugset.guide.events import Record
+from snugset.journal import attachments
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import end_problem, walk, whole_records
 from snugset.journal.errors import UNREADABLE, JournalError
 from snugset.journal.head import Busy, read_head
 from snugset.journal.opening import reading
+from snugset.values import dataclass
 
 __all__ = ["Busy", "Verdict", "read_head", "read_records", "verify"]
 
@@ -40,31 +41,35 @@ def read_records(folder: Path) -> tuple[Record, ...]:
 
 
 def verify(folder: Path) -> Verdict:
-    """Prove a journal whole, or say how far it is; what is damaged is left as it is.
+    """Prove a journal and its photographs whole, or say how far; what is damaged is left.
 
     JournalError only if it cannot be read at this moment: not there, busy, disk.
     """
     try:
         with reading(folder) as connection:
-            return _judge(connection, folder.name)
+            return _judge(connection, folder)
     except JournalError as error:
         if error.code not in ("foreign", "newer", "damaged"):
             raise
         return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
 
 
-def _judge(connection: sqlite3.Connection, build: str) -> Verdict:
+def _judge(connection: sqlite3.Connection, folder: Path) -> Verdict:
     records, digest = 0, GENESIS
+    pictured: list[Record] = []
     problems: list[str] = []
     try:
         for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
             records = record.sequence
-        problems.append(end_problem(connection, build, records, digest))
+            if record.kind == "photograph":
+                pictured.append(record)
+        problems.append(end_problem(connection, folder.name, records, digest))
     except (ChainError, JournalError) as fault:
         problems.append(str(fault))
     except UNREADABLE as fault:
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
+    problems += attachments.problems(folder, pictured)
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
     return Verdict(whole=not found, records=records, digest=digest, problems=found)
 

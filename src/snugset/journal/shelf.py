@@ -46,7 +46,7 @@ class Shelf:
 
     def builds(self) -> tuple[Entry, ...]:
         """List all builds, the latest worked on first; those that cannot be read come last."""
-        entries = [_entry(self.path / name) for name in self._ids()]
+        entries = [entry_of(self.path / name) for name in self._ids()]
         entries.sort(key=lambda entry: entry.head.updated if entry.head else "", reverse=True)
         return tuple(entries)
 
@@ -99,7 +99,8 @@ class Shelf:
         return UnknownBuild(f"there is no build “{text}”; {hint}", tuple(near))
 
 
-def _entry(folder: Path) -> Entry:
+def entry_of(folder: Path) -> Entry:
+    """Say where one build stands, or why that cannot be read."""
     try:
         head = read_head(folder)
     except JournalError as error:

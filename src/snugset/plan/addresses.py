@@ -14,6 +14,8 @@ _OWN = {
     **dict.fromkeys(KINDS, ("renew",)),
 }
 """What containers and stages ask for themselves, after a point."""
+_LOOK = "second-look"
+"""What a step asks for that another person must confirm."""
 _PARTS = ("", "source", "assumes")
 
 
@@ -41,7 +43,7 @@ class Addresses:
         """
         bare, _, number = text.partition("#")
         name, _, place = bare.partition("@")
-        if name == "return":
+        if name in ("return", "finished"):
             return "", ""
         if name.startswith("spec."):
             return self._figure(name.removeprefix("spec."))
@@ -81,13 +83,20 @@ class Addresses:
             return (None if held else step), ""
         base, _, own = name.rpartition(".")
         step_ = self._steps.get(base)
-        if step_ is not None and own in _OWN.get(step_.kind, ()):
+        if step_ is not None and (
+            own in _OWN.get(step_.kind, ()) or (own == _LOOK and step_.second_look)
+        ):
             return step_, own
         return None, ""
 
     def _keys(self, step: Step, own: str) -> tuple[str, ...] | None:
         """Give the places of a step; None where that is not known."""
         engine = self._engine
+        if own == _LOOK:
+            over = [s for s in self._around[step.id] if s.kind in ("each", "crank")]
+            if not over:
+                return ("",)
+            return None if engine is None else self._sites(over[-1], step, engine)
         if own and own != "loosen":
             return None if own == "turn" else ("",)
         if engine is None or own:

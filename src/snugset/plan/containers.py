@@ -1,11 +1,11 @@
 """What a procedure's containers and leaves must be to each other."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 
 from snugset.files.problems import Problems, all_of, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.stages import KINDS as STAGES
+from snugset.values import dataclass, replace
 
 VERBS = ("back", "note", "skip", "again", "none", "stage", "arrived")
 """Words of the answers' own grammar; a choice spelled so could never be picked."""
@@ -89,6 +89,8 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
             yield _UNPROVEN
         for taken in sorted({f"{step.id}.plan", f"{step.id}.turn"} & ids):
             yield f"the id {quote(taken)} is the container's own; give that step another"
+    if step.second_look and (taken := f"{step.id}.second-look") in ids:
+        yield f"the id {quote(taken)} is its second look's own; give that step another"
     if step.kind == "turn" and getattr(block, "prove", None) is False:
         yield "a turn step proves number one: write “prove: yes”; others are a crank container's"
     if getattr(block, "where", "") == "changed" and around.rounds is None:

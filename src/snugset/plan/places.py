@@ -1,10 +1,10 @@
 """The places of an engine and their names in words."""
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from snugset.files.engine import Engine
 from snugset.files.fasteners import words
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

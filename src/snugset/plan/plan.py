@@ -1,7 +1,6 @@
 """Procedure and engine, pinned as text and compiled."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from snugset.files.engine import Engine, read_engine
 from snugset.files.figures import Figure
@@ -12,6 +11,7 @@ from snugset.files.shared import Shared, read_shared
 from snugset.files.steps import KindBlock, Phase, Procedure, Step
 from snugset.files.tree import parse
 from snugset.plan.check import check_against, check_procedure, check_shared
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """Stages of tightening: which fasteners each goes over, in which order."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import ClassVar
 
@@ -11,6 +10,7 @@ from snugset.files.problems import Problems, all_of, quote
 from snugset.files.steps import Step
 from snugset.plan.places import Site
 from snugset.trade.sequence import centre_out, order_faults
+from snugset.values import dataclass
 
 KINDS = ("torque-to", "angle", "loosen", "verify", "accept")
 """What may stand in a container of stages."""

@@ -2,8 +2,10 @@
 
 import asyncio
 import errno
+import gc
 from collections.abc import Iterable
 from importlib import import_module
+from time import monotonic
 from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
@@ -14,7 +16,9 @@ from textual.screen import Screen
 from textual.worker import WorkerFailed
 
 from snugset.clock import now, utc
+from snugset.journal.errors import OpenElsewhere
 from snugset.journal.owner import Owner
+from snugset.journal.shelf import Entry
 from snugset.screens import commands, looks
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.doors import Doors, Opening, Start
@@ -25,6 +29,8 @@ if TYPE_CHECKING:
 
 _BENCH = "snugset.screens.bench"
 """Loaded after the first picture: the whole guide comes with it."""
+_PAUSE = 0.2
+"""Seconds between two tries to open a build that is open elsewhere."""
 
 
 class SnugsetApp(App[None]):
@@ -34,7 +40,7 @@ class SnugsetApp(App[None]):
     CSS = looks.CSS
     ENABLE_COMMAND_PALETTE = True
 
-    def __init__(self, doors: Doors, start: Start = None) -> None:
+    def __init__(self, doors: Doors, start: Start = None, head: Entry | None = None) -> None:
         super().__init__()
         self.doors = doors
         self.shelf = doors.shelf
@@ -47,6 +53,8 @@ class SnugsetApp(App[None]):
         self.far = False
         """Whether the bench is seen from afar; kept as long as the program runs."""
         self._start = start
+        self._head = head
+        """What is known of the build that opens first, before it is read."""
         self._builds: BuildsScreen
         self._desk: Desk | None = None
         for theme in looks.THEMES:
@@ -57,27 +65,45 @@ class SnugsetApp(App[None]):
     def get_driver_class(self) -> type[Driver]:
         """Give the driver of a terminal that may go away, in place of the library's own."""
         found = super().get_driver_class()
+        if found.__name__ == "WebDriver":
+            from snugset.screens.browser import Browser  # noqa: PLC0415 - in a browser only
+
+            return Browser
         return Terminal if found is LinuxDriver else found
 
     async def on_mount(self) -> None:
         """Show the list; what was asked for opens over it once the first picture stands."""
-        self._builds = BuildsScreen(opening=self._start is not None)
+        self._builds = BuildsScreen(opening=self._start is not None, head=self._head)
         await self.push_screen(self._builds)
         self.call_after_refresh(self._go_on)
 
     def _go_on(self) -> None:
-        """Open what was asked for, and load what the first reading needs."""
+        """Open what was asked for; without it, load what opening a build will need."""
         if self._start is not None:
             self._builds.make(self._start, must=True)
-        self.run_worker(_prepare, thread=True, name="units")
+        else:
+            self._get_ready()
+
+    def _get_ready(self) -> None:
+        """Load what the first reading needs, once nothing waits to be painted."""
+        self.run_worker(_prepare, thread=True, name="units", group="units", exclusive=True)
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
-        screen = await bench.sit_down(opening, owner)
+        until = monotonic() + self.doors.patience
+        while True:
+            try:
+                screen = await bench.sit_down(opening, owner)
+                break
+            except OpenElsewhere:
+                if monotonic() >= until:
+                    raise
+                await asyncio.sleep(_PAUSE)
         self._desk = screen.desk
         await self.push_screen(screen)
+        screen.call_after_refresh(self._get_ready)
 
     def fail(self, error: Exception) -> None:
         """End, since there is nothing to go on with."""
@@ -128,3 +154,6 @@ def _prepare() -> None:
     import_module(_BENCH)
     import_module("snugset.trade.calculators")
     import_module("snugset.units").prepare()
+    if not gc.isenabled():  # as whoever starts the screens left it, for a quicker start
+        gc.freeze()
+        gc.enable()

@@ -8,6 +8,8 @@ from textual.content import Content
 from textual.widgets import Input
 
 from snugset.guide.address import Address, AddressError
+from snugset.guide.beside import HANDOVER
+from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Decision, Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
@@ -256,6 +258,29 @@ class BenchScreen(Painting):
         """Begin a skip with its reason."""
         self._begin("skip ")
 
+    def action_person(self) -> None:
+        """Begin a handover, also where any words would be taken as a source."""
+        self._begin(f"@{HANDOVER} person " if self._takes_any_words() else "person ")
+
+    def action_photo(self) -> None:
+        """Begin a photograph."""
+        if self._takes_any_words():
+            self.say_under([text("Give this text first, then the photograph.")])
+        else:
+            self._begin("photo ")
+
+    def _takes_any_words(self) -> bool:
+        """Tell whether what is typed is taken as it is: the source of a figure."""
+        asked = self.desk.look.prompt
+        step = asked.address.step if asked is not None else ""
+        return step.startswith("spec.") and step.rpartition(".")[2] in PARTS
+
+    def action_order(self) -> None:
+        """Show the order list."""
+        from snugset.screens.order import OrderScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(OrderScreen(self.desk))
+
     def _begin(self, word: str) -> None:
         self.field.begin(word + self.field.value.removeprefix(word))
 
@@ -304,6 +329,17 @@ class BenchScreen(Painting):
         """Begin what was chosen in the history."""
         if isinstance(begun, str):
             self.field.begin(begun)
+
+    def action_sheet(self) -> None:
+        """Write the build sheet as a page."""
+        self.begin_work(self._write_sheet)
+
+    async def _write_sheet(self) -> None:
+        self.say_under([text("The build sheet is written …", "italic")])
+        try:
+            self.say_under([text(f"The build sheet is in {await self.desk.sheet()}")])
+        except JournalError as error:
+            self.say_under([text(f"✗ No build sheet: {error.message}.", "bold $error")])
 
     def action_leave(self) -> None:
         """Empty the field; with nothing typed let the build go, back to the list."""

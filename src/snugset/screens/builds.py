@@ -2,8 +2,8 @@
 
 import asyncio
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import Protocol, cast
 
@@ -19,6 +19,7 @@ from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.base import Base, Plain
 from snugset.screens.doors import Doors, Opening
 from snugset.screens.words import joined, lines, text
+from snugset.values import dataclass
 
 NONE = (
     "No builds yet.",
@@ -94,10 +95,12 @@ class BuildsScreen(Base):
 
     NAME = "builds"
 
-    def __init__(self, *, opening: bool = False) -> None:
+    def __init__(self, *, opening: bool = False, head: Entry | None = None) -> None:
         super().__init__()
         self._making = opening
         """Whether a build is being made or opened; the list is not read meanwhile."""
+        self._head = head
+        """The build that is being opened, as far as its head tells."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
@@ -108,7 +111,11 @@ class BuildsScreen(Base):
     def on_mount(self) -> None:
         """Say where one is."""
         self.query_one("#where", Plain).put("Snugset · builds")
-        self.query_one("#facts", Plain).put(MOMENT if self._making else "")
+        moment = text(MOMENT if self._making else "")
+        if self._head is not None:
+            told = row(Shelved(entry=self._head, held=False, owner=None))
+            moment = joined([told, text(""), moment])
+        self.query_one("#facts", Plain).put(moment)
 
     def on_screen_resume(self) -> None:
         """Read the list again: a build may have moved."""
@@ -152,6 +159,22 @@ class BuildsScreen(Base):
         """Go on with the marked build."""
         self.query_one(OptionList).action_select()
 
+    def action_sheet(self) -> None:
+        """Write the sheet of the marked build as a page."""
+        marked = self.query_one(OptionList).highlighted_option
+        if marked is not None and marked.id is not None:
+            self.begin_work(partial(self._write_sheet_of, app_of(self).shelf.path / marked.id))
+
+    async def _write_sheet_of(self, folder: Path) -> None:
+        sheets = await asyncio.to_thread(import_module, "snugset.sheets")
+        message = self.query_one("#message", Plain)
+        message.put(text("The build sheet is written …", "italic"))
+        try:
+            path = await asyncio.to_thread(sheets.keep_sheet, folder)
+            message.put(f"The build sheet is in {path}")
+        except (JournalError, ValueError) as error:
+            self._say(f"No build sheet: {error}.")
+
     def action_demo(self) -> None:
         """Open the demo."""
         self.make(app_of(self).doors.demo)
@@ -175,7 +198,8 @@ class BuildsScreen(Base):
         if self._making and not must:
             return
         self._making = True
-        self.query_one("#facts", Plain).put(MOMENT)
+        if not must:  # else it stands there already, and says more
+            self.query_one("#facts", Plain).put(MOMENT)
         self.begin_work(partial(self._make, opening, must=must))
 
     async def _make(self, opening: Callable[[], Opening], *, must: bool) -> None:

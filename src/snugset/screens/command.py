@@ -1,6 +1,6 @@
 """What a command of the screens is."""
 
-from dataclasses import dataclass
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +24,6 @@ class Command:
 
 
 EVERYWHERE = (
-    *("builds", "bench", "specs", "history", "new", "help"),
+    *("builds", "bench", "specs", "history", "new", "help", "order"),
     *("calculators", "figure", "working", "file"),
 )

@@ -3,7 +3,6 @@
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -24,6 +23,9 @@ from snugset.journal.owner import Owner
 from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
+from snugset.sheet.order import order_of
+from snugset.sheet.order_text import order_text
+from snugset.values import dataclass
 
 Result = TypeVar("Result")
 
@@ -40,6 +42,8 @@ class Look:
     records: tuple[Record, ...]
     outcome: Decision | Refusal | None
     """What the last answer came to."""
+    person: str = ""
+    """Who answers now."""
 
 
 class Desk:
@@ -86,6 +90,7 @@ class Desk:
             standing=standing(bench.plan, leaves, asked.address if asked else None),
             records=tuple(bench.records),
             outcome=self._outcome,
+            person=bench.person,
         )
 
     async def say(self, typed: str, at: Address | None = None) -> Look:
@@ -128,6 +133,11 @@ class Desk:
             lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
         )
 
+    async def order(self) -> str:
+        """Write the order list of the build as it was looked at last, as plain text."""
+        look = self.look
+        return await self._on(lambda: order_text(order_of(look.plan, look.records)))
+
     async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:
         """Say what a spec sheet file changes; `taking` keeps it, all of it or nothing.
 
@@ -167,6 +177,12 @@ class Desk:
             typed, address=address, sequence=look.state.sequence, person=self._bench.person
         )
         return decide(look.plan, look.state, answer, self._bench.clock())
+
+    async def sheet(self) -> Path:
+        """Write the build sheet into the build's folder and give its path; JournalError."""
+        from snugset.sheets import keep_sheet  # noqa: PLC0415 - loaded when asked for
+
+        return await self._on(lambda: keep_sheet(self._bench.journal.folder))
 
     async def let_go(self) -> None:
         """Let the build go, once what is being kept is kept."""

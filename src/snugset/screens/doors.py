@@ -1,11 +1,11 @@
 """What the shell outside hands the screens."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from snugset.clock import Clock, now
 from snugset.journal.shelf import Shelf
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -47,6 +47,8 @@ class Doors:
     procedures: tuple[str, ...] = ()
     """The names of those that are shipped."""
     engines: tuple[str, ...] = ()
+    patience: float = 0.0
+    """Seconds to wait for a build that is open elsewhere, before that is said."""
     known: Callable[[str], Mapping[str, str]] | None = None
     """What an engine knows, by a calculator's keys, from how it is named; FigureError if it is
     none. None where no engine can be looked up."""

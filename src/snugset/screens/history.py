@@ -6,6 +6,7 @@ from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from snugset.guide.events import Record
+from snugset.guide.people import initials
 from snugset.guide.said import said
 from snugset.journal.errors import JournalError
 from snugset.screens import outcome
@@ -14,11 +15,11 @@ from snugset.screens.desk import Desk
 from snugset.screens.words import joined, lines, text
 
 
-def row(record: Record, *, standing: bool) -> Content:
-    """Give a record in a line; an arrow marks what was taken back."""
+def row(record: Record, who: str, *, standing: bool) -> Content:
+    """Give a record in a line, `who` gave it; an arrow marks what was taken back."""
     stamp = record.at.replace("T", " ").removesuffix("Z")[:16]
     sign = " " if standing else "↶"
-    words = f"{sign} {stamp} {record.person}  {said(record)}"
+    words = f"{sign} {stamp} {who}  {said(record)}"
     return text(words, "" if standing else "italic")
 
 
@@ -48,11 +49,17 @@ class HistoryScreen(Base):
     def _fill(self) -> None:
         look = self.desk.look
         standing = {given.number for given in look.state.given} | {0}
+        short = initials(look.state.people)
+        alone = len(set(short.values())) == 1
         found = self.query_one(OptionList)
         found.set_options(
             [
                 Option(
-                    row(record, standing=record.kind == "undone" or record.answer in standing),
+                    row(
+                        record,
+                        record.person if alone else f"{short[record.person]:<3}",
+                        standing=record.kind == "undone" or record.answer in standing,
+                    ),
                     id=str(record.sequence),
                 )
                 for record in reversed(look.records)
@@ -61,6 +68,7 @@ class HistoryScreen(Base):
         found.highlighted = 0
         self.query_one("#where", Plain).put(
             f"History of {look.state.name} · {len(look.records)} records · times in UTC"
+            + ("" if alone else f" · {', '.join(f'{s} {name}' for name, s in short.items())}")
         )
 
     def action_back(self) -> None:
@@ -90,6 +98,18 @@ class HistoryScreen(Base):
             return
         message.put(joined(outcome.came(look.outcome)))
         self._fill()
+
+    def action_sheet(self) -> None:
+        """Write the build sheet as a page."""
+        self.begin_work(self._write_sheet)
+
+    async def _write_sheet(self) -> None:
+        message = self.query_one("#message", Plain)
+        message.put(text("The build sheet is written …", "italic"))
+        try:
+            message.put(f"The build sheet is in {await self.desk.sheet()}")
+        except JournalError as error:
+            message.put(text(f"✗ No build sheet: {error.message}.", "bold $error"))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Begin measuring the marked reading again, on the bench."""

@@ -38,6 +38,8 @@ def foreseen(asked: Prompt | None, typed: str, outcome: Outcome) -> list[Content
     if outcome is None:
         return []
     if isinstance(outcome, Refusal):
+        if outcome.code == "photo-unread":  # only Enter reads a file
+            return _signed("→", [outcome.words], "bold $accent")
         return refused(asked, typed, outcome, "$warning")
     found = working(asked, typed) if asked else []
     if not found:

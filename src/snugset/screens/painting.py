@@ -17,7 +17,7 @@ from snugset.screens.base import Base, Plain
 from snugset.screens.beside import FOLLOWING, beside
 from snugset.screens.desk import Desk, Look
 from snugset.screens.page import Page
-from snugset.screens.progress import head
+from snugset.screens.progress import head, signed
 from snugset.screens.words import joined, text, wrapped
 
 if TYPE_CHECKING:
@@ -141,7 +141,7 @@ class Painting(Base):
             return
         at = str(look.prompt.address) if look.prompt else "finished"
         width, height = self.size
-        lines = head(look.state.name, at, look.standing, max(1, width - 2))
+        lines = head(signed(look), at, look.standing, max(1, width - 2))
         if room.small(width, height):
             notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
             lines = notice if height < 10 else joined([*lines.split("\n")[:1], notice])

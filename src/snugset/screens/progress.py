@@ -2,11 +2,20 @@
 
 from textual.content import Content
 
+from snugset.guide.people import initials
+from snugset.screens.desk import Look
 from snugset.screens.standing import Count, Standing
 from snugset.screens.words import joined, short, text
 
 _CELLS = 8
 """The length of a bar."""
+
+
+def signed(look: Look) -> str:
+    """Give the build's name, and where more than one person works on it, who answers now."""
+    short = initials((*look.state.people, *filter(None, [look.person])))
+    name = look.state.name
+    return f"{short[look.person]} · {name}" if len(set(short.values())) > 1 else name
 
 
 def head(name: str, address: str, counted: Standing, width: int) -> Content:

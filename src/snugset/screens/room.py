@@ -1,6 +1,6 @@
 """How the lines of the bench's left half are shared out."""
 
-from dataclasses import dataclass
+from snugset.values import dataclass
 
 WHOLE = (80, 24)
 """Cells and lines in which everything has its place."""

@@ -3,20 +3,23 @@
 import asyncio
 import signal
 
+from snugset.journal.shelf import Entry
 from snugset.screens.app import SnugsetApp
 from snugset.screens.doors import Doors, Start
 
 ENDINGS = (signal.SIGTERM, signal.SIGHUP, signal.SIGINT)
 
 
-def run(doors: Doors, start: Start = None) -> None:
+def run(doors: Doors, start: Start = None, head: Entry | None = None) -> None:
     """Run the screens until they are left.
+
+    `head` says where the build stands that `start` gives; it is shown until that is read.
 
     Raises what ended them, once the terminal is restored: JournalError or BuildError where the
     build could not be opened, SystemExit at a signal, the exception itself at a fault. Everything
     answered is on disk, and the build is let go.
     """
-    app = SnugsetApp(doors, start)
+    app = SnugsetApp(doors, start, head)
     try:
         asyncio.run(_until_left(app))
     finally:

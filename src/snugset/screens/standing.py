@@ -1,11 +1,11 @@
 """Where a build stands, counted once: in the step, the stage, the phase and the build."""
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from snugset.guide.address import Address
 from snugset.guide.scene import Occurrence
 from snugset.plan.plan import Plan
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

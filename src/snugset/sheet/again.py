@@ -1,7 +1,6 @@
 """What was gone over again: passes over a group, lash that changed, files that were revised."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from snugset.guide.kinds.lash import Lash
 from snugset.guide.kinds.stage_blocks import Verify
@@ -9,6 +8,7 @@ from snugset.guide.kinds.stage_checks import PASSES, goes_on
 from snugset.sheet.entries import View
 from snugset.trade.wear import wear
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping
-from dataclasses import fields, is_dataclass
 from decimal import Decimal
 from typing import Any
 
@@ -10,6 +9,7 @@ from snugset.files.figures import value_to_json
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
 from snugset.units import Quantity
+from snugset.values import names
 
 VERSION = "build-sheet/1"
 """Fields may be added under it; none is renamed, removed, or given another meaning."""
@@ -17,11 +17,11 @@ VERSION = "build-sheet/1"
 
 def as_json(sheet: Sheet) -> str:
     """Write a sheet as one JSON object, ending in a newline; its keys in an order that holds."""
-    whole = {"snugset": VERSION, **_plain(sheet)}
+    whole = {"snugset": VERSION, **plain(sheet)}
     return json.dumps(whole, ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
 
-def _plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
+def plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
     """Give a value as plain JSON; TypeError for what has no place in a sheet, a float above all."""
     match value:
         case None | bool() | int() | str():
@@ -31,18 +31,22 @@ def _plain(value: object) -> Any:  # noqa: ANN401 -- plain JSON
         case Quantity():
             return value.to_json()
         case tuple():
-            return [_plain(each) for each in value]
+            return [plain(each) for each in value]
         case SpecRow():
             return {**_fields(value), "value": value_to_json(value.value)}
         case Summary():
             rows = {"final": value.final, "doubtful": value.doubtful}
             by_address = {name: [row.address for row in each] for name, each in rows.items()}
-            rest = {"missing": value.missing, "not_had": value.not_had}
-            return by_address | {name: _plain(each) for name, each in rest.items()}
-    if is_dataclass(value) and not isinstance(value, type):
-        return {name: _plain(each) for name, each in _fields(value).items()}
+            rest = {
+                "missing": value.missing,
+                "not_due": value.not_due,
+                "not_had": value.not_had,
+            }
+            return by_address | {name: plain(each) for name, each in rest.items()}
+    if names(value):
+        return {name: plain(each) for name, each in _fields(value).items()}
     raise TypeError(f"{type(value).__name__} has no place in a build sheet")
 
 
 def _fields(value: object) -> Mapping[str, object]:
-    return {each.name: getattr(value, each.name) for each in fields(value)}  # type: ignore[arg-type]
+    return {name: getattr(value, name) for name in names(value)}

@@ -1,10 +1,11 @@
 """The build sheet: everything that is left of the work, as one frozen value."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.guide.events import Record
+from snugset.guide.kinds.lash import Lash
+from snugset.guide.kinds.nut import Nut
 from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.scene import Occurrence
 from snugset.guide.walk import current, occurrences
@@ -33,13 +34,30 @@ from snugset.sheet.happened import (
     skips,
     taken_back,
 )
+from snugset.sheet.instruments import Instrument, instruments
 from snugset.sheet.pauses import BreakRow, Reopened, Wait, breaks, reopened, waits
+from snugset.sheet.people import (
+    Handover,
+    Person,
+    SecondLook,
+    handovers,
+    people,
+    second_looks,
+)
+from snugset.sheet.photographs import Photograph, photographs
 from snugset.sheet.points import Points, points
-from snugset.sheet.readings import Missing, ReadingRow, final, missing, rows
+from snugset.sheet.readings import Missing, NotDue, ReadingRow, final, missing, not_due, rows
 from snugset.sheet.rounds import Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import SpecRow, specs
 from snugset.sheet.work import ChoiceRow, Count, PhaseRow, choices, counts, phases
+from snugset.values import dataclass
 
+CHECK = (
+    "To hold the journal against this sheet: snugset verify BUILD, where the build is or where its "
+    "backup was put back. It works the chain out again from the first record and prints how many "
+    "records there are and the digest; both must be those that stand here."
+)
+"""How a reader proves that a journal is the one that this sheet was made from."""
 CAVEAT = (
     "The chain of digests in the journal finds a record that was changed, added or taken out. That "
     "its last records were cut off shows only against this digest, kept elsewhere than the journal."
@@ -73,17 +91,6 @@ class ProcedureRow:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Person:
-    """Somebody who answered."""
-
-    name: str
-    answers: int
-    """How many, those too that were taken back."""
-    first: str
-    last: str
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Standing:
     """Where the build stands."""
 
@@ -105,11 +112,13 @@ class Summary:
     """What matters to whoever takes the engine apart."""
 
     final: tuple[ReadingRow, ...]
-    """The newest reading of every place that is measured in rounds."""
+    """The newest reading of every place that is measured in rounds, or set by lash or by nut."""
     doubtful: tuple[ReadingRow, ...]
     """Of those, and of the other readings, the ones that are not proved inside."""
     missing: tuple[Missing, ...]
     """Readings that were skipped, or not come to."""
+    not_due: tuple[NotDue, ...]
+    """Readings of the procedure that are no part of this build."""
     not_had: tuple[str, ...]
     """Figures that the builder did not have, by name."""
 
@@ -121,6 +130,8 @@ class JournalRow:
     records: int
     digest: str
     """The chain's digest after the last of them."""
+    check: str
+    """How a reader holds a journal against it."""
     caveat: str
 
 
@@ -135,9 +146,12 @@ class Sheet:
     last: str
     """When the last answer was given; when it was begun, where there is none."""
     people: tuple[Person, ...]
+    handovers: tuple[Handover, ...]
+    second_looks: tuple[SecondLook, ...]
     standing: Standing
     summary: Summary
     specs: tuple[SpecRow, ...]
+    instruments: tuple[Instrument, ...]
     fasteners: tuple[FastenerGroup, ...]
     torqued: tuple[Torqued, ...]
     points: tuple[Points, ...]
@@ -153,6 +167,7 @@ class Sheet:
     overrides: tuple[Overridden, ...]
     skips: tuple[Remark, ...]
     notes: tuple[Remark, ...]
+    photographs: tuple[Photograph, ...]
     breaks: tuple[BreakRow, ...]
     passes: tuple[Passes, ...]
     """Stages that went over a group with the same torque again."""
@@ -174,7 +189,8 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
     leaves = tuple(occurrences(plan, view.state, view.now))
     not_there = missing(view, leaves)
     in_rounds = {s.block.figure for s in plan.steps.values() if isinstance(s.block, Rounds)}
-    newest = final(view, sorted(in_rounds))
+    at_valves = {s.block.figure for s in plan.steps.values() if isinstance(s.block, Lash | Nut)}
+    newest = final(view, sorted(in_rounds | at_valves))
     others = rows(view, (r for r in view.state.readings.values() if r.figure not in in_rounds))
     sheet = specs(view)
     answers = [record.at for record in view.records if record.answer]
@@ -184,15 +200,19 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         procedure=ProcedureRow(name=plan.procedure.name, file=_file(view, "procedure")),
         begun=view.state.begun_at,
         last=answers[-1] if answers else view.state.begun_at,
-        people=_people(view.records),
+        people=people(view),
+        handovers=handovers(view),
+        second_looks=second_looks(view),
         standing=_standing(view, leaves),
         summary=Summary(
             final=newest,
-            doubtful=tuple(row for row in (*newest, *others) if row.doubts),
+            doubtful=tuple(row for row in dict.fromkeys((*newest, *others)) if row.doubts),
             missing=not_there,
+            not_due=not_due(view),
             not_had=tuple(row.name for row in sheet if row.state == "not-had"),
         ),
         specs=sheet,
+        instruments=instruments(view, sheet),
         fasteners=groups(view),
         torqued=torqued(view),
         points=points(view),
@@ -207,6 +227,7 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         overrides=overrides(view),
         skips=skips(view),
         notes=notes(view),
+        photographs=photographs(view),
         breaks=breaks(view),
         passes=passes(view),
         lash_changes=lash_changes(view),
@@ -214,7 +235,7 @@ def sheet_of(plan: Plan, records: Iterable[Record], digest: str) -> Sheet:
         reopened=reopened(view),
         repeated=repeated(view),
         taken_back=taken_back(view),
-        journal=JournalRow(records=len(view.records), digest=digest, caveat=CAVEAT),
+        journal=JournalRow(records=len(view.records), digest=digest, check=CHECK, caveat=CAVEAT),
     )
 
 
@@ -234,21 +255,6 @@ def _engine(view: View) -> EngineRow:
         rockers=engine.rockers,
         lifters=engine.lifters,
         ratio=engine.ratio,
-    )
-
-
-def _people(records: tuple[Record, ...]) -> tuple[Person, ...]:
-    by_name: dict[str, list[Record]] = {}
-    for record in records:
-        by_name.setdefault(record.person, []).append(record)
-    return tuple(
-        Person(
-            name=name,
-            answers=len({record.answer for record in theirs if record.answer}),
-            first=theirs[0].at,
-            last=theirs[-1].at,
-        )
-        for name, theirs in by_name.items()
     )
 
 

@@ -1,7 +1,6 @@
 """One leaf of the work that was closed, and the build seen as such leaves."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal, InvalidOperation
 from typing import Literal
@@ -22,6 +21,7 @@ from snugset.plan.places import bridges, cylinders, valves
 from snugset.plan.plan import Plan
 from snugset.plan.stages import Stage
 from snugset.units import Quantity, UnitError
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,13 +1,13 @@
 """What holds the engine together: each fastener's hole, and the stages its torque reached."""
 
-from dataclasses import dataclass
-
 from snugset.files.fasteners import Group, words
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.torque import Tighten, Torque
 from snugset.plan.stages import Stage as StageBlock
 from snugset.sheet.entries import Entry, View, quantity_of
+from snugset.sheet.instruments import wrench_of
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,6 +18,8 @@ class Stage:
     number: int
     setting: Quantity | None
     """What it was drawn to; None where it was skipped."""
+    wrench: str
+    """The figure that is the wrench's range; empty where none is named."""
     entry: Entry
 
 
@@ -27,6 +29,10 @@ class Fastener:
 
     key: str
     where: str
+    x: Quantity
+    """Along the engine, from the front; as the map gives it."""
+    y: Quantity
+    """Across, from the lower row up."""
     length: Quantity | None
     """As the map gives it."""
     mapped: str
@@ -65,6 +71,8 @@ class Torqued:
     screws: int
     setting: Quantity | None
     """None where it was skipped."""
+    wrench: str
+    """As of a stage."""
     entry: Entry
 
 
@@ -85,6 +93,8 @@ def _group(view: View, group: Group) -> FastenerGroup:
             Fastener(
                 key=key,
                 where=words(group, key),
+                x=place.x,
+                y=place.y,
                 length=place.length,
                 mapped=_mapped(place.wet, place.blind),
                 hole=marks.get(("hole", key)),
@@ -125,18 +135,25 @@ def _stages(view: View, group: str) -> dict[str, list[Stage]]:
         block = view.block(entry.step)
         if isinstance(block, Tighten) and block.group == group:
             number, _, key = entry.place.partition(".")
-            setting = quantity_of(entry.value) if entry.outcome == "done" else None
-            stage = Stage(step=entry.step, number=int(number), setting=setting, entry=entry)
+            stage = _stage(view, entry, int(number))
             found.setdefault(key, []).append(stage)
         elif isinstance(block, StageBlock) and view.home(entry.step).group == group and entry.place:
-            setting = quantity_of(entry.value) if entry.outcome == "done" else None
-            nth = _number(view, entry.step)
-            stage = Stage(step=entry.step, number=nth, setting=setting, entry=entry)
+            stage = _stage(view, entry, _number(view, entry.step))
             found.setdefault(entry.place, []).append(stage)
     order = list(view.plan.steps)
     for stages in found.values():
         stages.sort(key=lambda stage: (order.index(stage.step), stage.number))
     return found
+
+
+def _stage(view: View, entry: Entry, number: int) -> Stage:
+    return Stage(
+        step=entry.step,
+        number=number,
+        setting=quantity_of(entry.value) if entry.outcome == "done" else None,
+        wrench="" if entry.kind in ("angle", "loosen") else wrench_of(view.plan, entry.step),
+        entry=entry,
+    )
 
 
 def _number(view: View, step: str) -> int:
@@ -158,6 +175,7 @@ def torqued(view: View) -> tuple[Torqued, ...]:
                     where=view.where(entry.step, entry.place),
                     screws=block.screws,
                     setting=quantity_of(entry.value) if entry.outcome == "done" else None,
+                    wrench=wrench_of(view.plan, entry.step),
                     entry=entry,
                 )
             )

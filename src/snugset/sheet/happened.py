@@ -1,12 +1,12 @@
 """What did not go straight: set aside, gone against, skipped, remarked, taken back."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any, Literal
 
 from snugset.guide.events import Record
 from snugset.sheet.entries import View
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -12,7 +12,7 @@ _ACTIVE = re.compile(
     r"[\\`*_\[\]<&|~#$]"  # emphasis, code, links, HTML, entities, tables, struck out, maths
     r"|(?<=[A-Za-z]):(?=\S)"  # http://, mailto:
     r"|(?<=\S)@(?=\S)"  # addresses of mail
-    r"|(?<=\w)\.(?=[^\W\d_])"  # www.x, x.com
+    r"|(?<=\S)\.(?=[^\W\d_])"  # www.x, x.com, x+.com
 )
 _OPENING = re.compile(r"[-+=:>](?=[-+=:|>\s]|$)|>|[0-9]{1,9}(?=[.)](?:\s|$))")
 

@@ -32,6 +32,24 @@ def _spec(row: SpecRow) -> str:
     return f"{inert(row.name)}: **{inert(row.shown)}**{assumes}. Source: {source}"
 
 
+def instruments(sheet: Sheet) -> list[str]:
+    """Give what was measured and tightened with, and when it was last checked."""
+    if not sheet.instruments:
+        return []
+    return [
+        "## Instruments",
+        "",
+        *items(
+            [
+                f"{inert(each.figure)}: {inert(each.shown) or 'not known'}"
+                f"{'' if each.had else ' (not had)'}. "
+                + (f"Checked: {inert(each.checked)}" if each.checked else "Nothing said of a check")
+                for each in sheet.instruments
+            ]
+        ),
+    ]
+
+
 def fasteners(sheet: Sheet) -> list[str]:
     """Give each group of fasteners by hole, and what was torqued by itself."""
     lines = ["## Fasteners", ""]

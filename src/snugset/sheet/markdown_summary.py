@@ -13,7 +13,8 @@ def head(sheet: Sheet) -> list[str]:
     """Give the title, the engine, who, when, and where it stands."""
     engine = sheet.engine
     people = listed(
-        f"{inert(person.name)} ({person.answers} answers, {spread(person.first, person.last)})"
+        f"{inert(person.name)} ({inert(person.initials)}: {person.answers} answers, "
+        f"{spread(person.first, person.last)})"
         for person in sheet.people
     )
     order = "-".join(map(str, engine.firing_order))
@@ -52,7 +53,7 @@ def summary(sheet: Sheet) -> list[str]:
     """Give what matters to whoever takes the engine apart."""
     found = sheet.summary
     lines = ["## What matters first", ""]
-    lines += final_table(found.final) or paragraph("Nothing has been measured in rounds yet.")
+    lines += final_table(found.final) or paragraph("No preload and no lash has been measured yet.")
     if any(row.place[-1:] in "IE" for row in found.final):
         lines += paragraph("Newest reading of each place. I is the intake, E the exhaust valve.")
     lines += _block("Not proved", (_doubt(row) for row in found.doubtful))
@@ -67,6 +68,11 @@ def summary(sheet: Sheet) -> list[str]:
         "Skipped", (f"{at(each.address, each.where)}: {inert(each.text)}" for each in sheet.skips)
     )
     lines += _block("Not measured", _missing(found.missing))
+    if found.not_due:
+        lines += _block(
+            "No part of this build",
+            (f"{inert(e.figure)}, only if: {inert('; '.join(e.why))}" for e in found.not_due),
+        )
     if found.not_had:
         names = ", ".join(map(inert, found.not_had))
         lines += paragraph(f"**Figures not had:** {names}. The spec sheet says what follows.")
@@ -89,7 +95,7 @@ def final_table(rows: tuple[ReadingRow, ...]) -> list[str]:
                 row.shown.partition(" = ")[2],
                 verdict(row),
                 str(row.pushrod or ""),
-                str(row.round),
+                str(row.round or ""),
                 limits(row.low, row.high),
                 inert(row.figure),
             )
@@ -128,6 +134,7 @@ def _counted(sheet: Sheet) -> Iterable[str]:
         (len(sheet.taken_back), "answers taken back"),
         (len(sheet.breaks), "interruptions"),
         (len(sheet.notes), "notes"),
+        (len(sheet.photographs), "photographs"),
     ):
         if count:
             yield f"{words}: {count}"

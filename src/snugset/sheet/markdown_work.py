@@ -144,7 +144,44 @@ def doubts(sheet: Sheet) -> list[str]:
                 for each in remarks
             ),
         )
-    return lines + _interruptions(sheet) + _corrections(sheet)
+    return lines + _photographs(sheet) + _interruptions(sheet) + _corrections(sheet)
+
+
+def _photographs(sheet: Sheet) -> list[str]:
+    """List the photographs, each by the name and digest of its copy."""
+    return _section(
+        "Photographs",
+        (
+            f"{at(each.address, each.where)}, {clock(each.at)}, {inert(each.person)}"
+            f"{f': {inert(each.caption)}' if each.caption else ''}. {inert(each.media)}, "
+            f"{each.size} bytes, {code(f'attachments/{each.name}')}"
+            for each in sheet.photographs
+        ),
+    )
+
+
+def second_looks(sheet: Sheet) -> list[str]:
+    """Give what a second person looked at, and who took over from whom."""
+    lines = _section(
+        "Looked at by a second person",
+        (
+            f"{at(each.address, each.where)}: "
+            + (
+                f"{inert(each.by)}, {clock(each.at)}"
+                if each.by
+                else f"**nobody**, {clock(each.at)}, {inert(each.person)}: {inert(each.reason)}"
+            )
+            for each in sheet.second_looks
+        ),
+    )
+    return lines + _section(
+        "Handed over",
+        (
+            f"{clock(each.at)}: {inert(each.former)} to {inert(each.person)}"
+            f"{'' if each.said else ' (by who answered next)'}"
+            for each in sheet.handovers
+        ),
+    )
 
 
 def _interruptions(sheet: Sheet) -> list[str]:
@@ -217,6 +254,7 @@ def journal(sheet: Sheet) -> list[str]:
         "## The journal",
         "",
         *items([f"Records: {found.records}", f"Digest: {code(found.digest)}"]),
+        *paragraph(inert(found.check)),
         *paragraph(found.caveat),
     ]
 

@@ -1,13 +1,13 @@
 """Where the work stood still: waits, interruptions, and what had to be opened again."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from snugset.guide.events import Record
 from snugset.guide.scene import when
 from snugset.guide.words import took
 from snugset.sheet.entries import View
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -10,7 +10,7 @@ from snugset.sheet.inert import inert
 from snugset.sheet.readings import ReadingRow
 from snugset.units import Quantity
 
-_PLAIN = re.compile(r"[A-Za-z0-9@#.-]+")
+_PLAIN = re.compile(r"[A-Za-z0-9@#./-]+")
 TURN = Decimal(360)
 
 

@@ -1,9 +1,9 @@
 """What was measured: each reading with its doubt, its limits, and what it leaves open."""
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import chain
 
+from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds.gap import Gap, fitted, window_of
 from snugset.guide.kinds.judge import Judge
 from snugset.guide.kinds.lash import Lash
@@ -13,8 +13,10 @@ from snugset.guide.scene import Occurrence, newest
 from snugset.guide.state import Reading
 from snugset.plan.places import valves
 from snugset.sheet.entries import View
+from snugset.sheet.instruments import reading_figures
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 FLAGS = {"agrees": "as predicted", "off": "off its prediction", "old": "reads as it did before"}
 """What a re-reading says against its prediction, in words."""
@@ -55,6 +57,8 @@ class ReadingRow:
     """The pushrod that was in when it was read."""
     stale: bool
     """Whether another pushrod is in now, so that it no longer tells what is there."""
+    instruments: tuple[str, ...]
+    """Figures of the spec sheet that hold the doubt of what it was taken with."""
     doubts: tuple[str, ...]
     """What keeps it from being proved inside, in words; empty if nothing does."""
     at: str
@@ -73,6 +77,16 @@ class Missing:
     skipped: bool
     """True: passed over, with a reason. False: not come to yet."""
     reason: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class NotDue:
+    """A reading of the procedure that is no part of this build."""
+
+    step: str
+    figure: str
+    why: tuple[str, ...]
+    """The conditions that do not hold, as the procedure has them."""
 
 
 def rows(view: View, readings: Iterable[Reading]) -> tuple[ReadingRow, ...]:
@@ -100,7 +114,10 @@ def firing(view: View) -> Callable[[str], tuple[int, str]]:
 def final(view: View, figures: Iterable[str]) -> tuple[ReadingRow, ...]:
     """Give the newest reading of each place, of the figures that are measured in rounds."""
     scene = view.scene
-    found = {figure: newest(scene.readings(figure)).values() for figure in figures}
+    found = {
+        figure: newest(sorted(scene.readings(figure), key=lambda reading: reading.at)).values()
+        for figure in figures
+    }
     order = firing(view)
     return tuple(
         sorted(
@@ -135,6 +152,7 @@ def _row(view: View, reading: Reading) -> ReadingRow:
         reason=reading.reason,
         pushrod=reading.pushrod,
         stale=stale,
+        instruments=reading_figures(view.plan, view.state, address.step),
         doubts=_doubts(reading, stale=stale),
         at=reading.at,
         person=reading.person,
@@ -181,7 +199,7 @@ def missing(view: View, leaves: Iterable[Occurrence]) -> tuple[Missing, ...]:
     found = []
     for leaf in leaves:
         block = leaf.step.block
-        if not isinstance(block, Measure | Gap) or leaf.address in view.state.readings:
+        if not isinstance(block, Measure | Gap | Lash | Nut) or leaf.address in view.state.readings:
             continue
         fact = view.state.facts.get(leaf.address)
         found.append(
@@ -196,3 +214,22 @@ def missing(view: View, leaves: Iterable[Occurrence]) -> tuple[Missing, ...]:
             )
         )
     return tuple(found)
+
+
+def not_due(view: View) -> tuple[NotDue, ...]:
+    """Give every reading that conditions keep out of this build, so that nobody thinks it taken."""
+    plan, state = view.plan, view.state
+    return tuple(
+        NotDue(
+            step=step.id,
+            figure=step.block.figure,
+            why=tuple(
+                condition.text
+                for each in (*plan.above.get(step.id, ()), step)
+                for condition in each.conditions
+                if not hold((condition,), plan, state)
+            ),
+        )
+        for step in plan.steps.values()
+        if isinstance(step.block, Measure | Gap | Lash | Nut) and absent(step, plan, state)
+    )

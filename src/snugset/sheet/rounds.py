@@ -1,7 +1,6 @@
 """The rounds of measuring: readings by place, what was judged over them, the pushrods fitted."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.gap import Gap, fitted, window_of
@@ -11,6 +10,7 @@ from snugset.plan.places import Site, valves
 from snugset.sheet.entries import Entry, View
 from snugset.sheet.readings import Missing, ReadingRow, firing, pushrod_figure, rows
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

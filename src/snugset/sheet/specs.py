@@ -1,12 +1,16 @@
 """The spec sheet as it was brought: every figure with its source, or what follows without it."""
 
-from dataclasses import dataclass
+from decimal import Decimal
 from typing import Literal
 
 from snugset.files.figures import Figure, SpecValue, Window, show_value
 from snugset.guide.conditions import hold
 from snugset.sheet.entries import View
 from snugset.units import Quantity, echo
+from snugset.values import dataclass
+
+MOST = 12
+"""Figures of a list that are said one by one."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,9 +71,31 @@ def both(value: SpecValue) -> str:
     match value:
         case Window():
             return _joined((value.low, value.high), " to ")
+        case tuple() if len(value) > MOST and len({each.unit for each in value}) == 1:
+            return _gathered(value)
         case tuple():
             return _joined(value, ", ")
     return show_value(value)
+
+
+def _gathered(values: tuple[Quantity, ...]) -> str:
+    """Say a long list of one unit by its even runs: ``1 to 45 by 1, 60 thou, 46 in all``."""
+    runs: list[list[Decimal]] = []
+    for each in (value.value for value in values):
+        last = runs[-1] if runs else []
+        if last and (len(last) == 1 or each - last[-1] == last[1] - last[0]):
+            last.append(each)
+        elif len(last) == 2:  # two alone are no run: the second may begin one
+            runs.append([last.pop(), each])
+        else:
+            runs.append([each])
+    told = ", ".join(
+        f"{run[0]:f} to {run[-1]:f} by {run[1] - run[0]:f}"
+        if len(run) > 2
+        else ", ".join(f"{each:f}" for each in run)
+        for run in runs
+    )
+    return f"{told} {values[0].unit}, {len(values)} in all"
 
 
 def _joined(values: tuple[Quantity, ...], between: str) -> str:

@@ -1,12 +1,11 @@
 """The work as it was done: every closed leaf by phase, what was counted and what was chosen."""
 
-from dataclasses import dataclass
-
 from snugset.guide.address import Address
 from snugset.guide.guards import count_before
 from snugset.guide.kinds.do import Do
 from snugset.guide.kinds.turn import Turn
 from snugset.sheet.entries import Entry, View
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

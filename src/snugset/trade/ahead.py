@@ -1,10 +1,10 @@
 """What comes next as the crank is turned on: which valve opens or closes, and how far ahead."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.circle import CYCLE, Arc, wrap
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -5,12 +5,12 @@ declaration; none of them knows a formula.
 """
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import Literal, TypeVar
 
 from snugset.trade.fault import FigureError
 from snugset.units import Band, Quantity
+from snugset.values import dataclass, field
 
 __all__ = ["Calculator", "Example", "Figure", "FigureError", "Form", "Given", "Input", "Output",
            "Result", "Value"]  # fmt: skip

@@ -5,11 +5,11 @@ The cycle is 720° of crank from number one's firing (compression) dead centre.
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.circle import CYCLE, Arc, Number, degrees, plain, wrap
+from snugset.values import dataclass
 
 Lift = Literal["seat", "advertised", "0.050 in"]
 """The checking lift of a camshaft card."""

@@ -2,11 +2,11 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.camshaft import Events, Lift
 from snugset.units import UnitError
+from snugset.values import dataclass
 
 _EXAMPLE = "IVO 12 IVC 48 EVO 52 EVC 10 at seat"
 _EVENTS = ("IVO", "IVC", "EVO", "EVC")

@@ -1,7 +1,8 @@
 """Angles on the 720° of one engine cycle, and arcs of that circle, in exact decimal degrees."""
 
-from dataclasses import dataclass
 from decimal import Decimal
+
+from snugset.values import dataclass
 
 CYCLE = Decimal(720)
 """Degrees of crank in one cycle of four strokes."""

@@ -5,13 +5,13 @@ with its scatter Γ: from (1 − Γ)·F to (1 + Γ)·F.
 """
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.exact import nearest
 from snugset.trade.fault import FigureError
 from snugset.trade.thread import Thread, load_at
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 SCATTER = Decimal("0.25")
 """Lubricated threads (NSTS 08307 rev. A §3.4); a torque wrench (Machinery's Handbook)."""

@@ -10,9 +10,9 @@ as a point moves on, and what is found for one in the middle leaves the others a
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from snugset.trade.line import Span, fewest, windows
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

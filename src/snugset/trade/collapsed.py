@@ -5,7 +5,6 @@ makes of the travel that is left.
 """
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.exact import side_by_side, tidy
@@ -15,6 +14,7 @@ from snugset.trade.reread import THRESHOLD
 from snugset.trade.uncertainty import as_doubt
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 GAP_DOUBT = Quantity(Decimal(2), "thou")
 """U of a gap at the valve's tip with the plunger held down. Common practice."""

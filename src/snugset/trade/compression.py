@@ -5,11 +5,11 @@ cylinder's geometry.
 """
 
 import math
-from dataclasses import dataclass, replace
 
 from snugset.trade.exact import nearest, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,6 +1,5 @@
 """Room under the valve cover, from clay on the rockers and the gasket that goes on."""
 
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, Decimal
 from typing import Literal
 
@@ -8,6 +7,7 @@ from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Under = Literal["bare", "laid", "drawn"]
 """How the cover stood when the clay was pressed: on the bare head, on the old gasket laid loose,

@@ -85,3 +85,13 @@ def nearest(number: float, unit: str, digits: int = 4) -> Quantity:
 def shown_as(quantity: Quantity, unit: str) -> Quantity:
     """Convert, and drop digits that the conversion made up."""
     return Quantity(tidy(quantity.in_(unit)), unit)
+
+
+def median(values: Iterable[Decimal]) -> Decimal:
+    """Give the middle of some decimals, of an even number the mean of the two; ValueError of none.
+
+    The library's, which brings much with it, so it is loaded on first use.
+    """
+    import statistics  # noqa: PLC0415
+
+    return statistics.median(values)

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -10,6 +9,7 @@ from snugset.trade.exact import side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.uncertainty import as_doubt
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Metal = Literal["iron", "aluminium"]
 

@@ -5,10 +5,10 @@ points are sorted and different; each span wants at least one chosen point withi
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
 from snugset.trade.stabbing import NOWHERE, Reach, Spans
 from snugset.trade.stabbing import widest as widest_of
+from snugset.values import dataclass
 
 END = NOWHERE // 2
 """Past every point; −END lies before them all."""

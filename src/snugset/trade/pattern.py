@@ -6,14 +6,14 @@ out: a bad pair at the end of a head is no slope.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations
-from statistics import median
 from typing import Literal
 
+from snugset.trade.exact import median
 from snugset.trade.sites import Site, sites
 from snugset.units import Quantity, rounded
+from snugset.values import dataclass
 
 Kind = Literal["slope", "bank", "intake-exhaust", "bridge", "outlier"]
 

@@ -4,7 +4,6 @@ Pushrods of different lengths, measured and read where they stand, may serve if 
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.allowed import MOST_PLACES, Allowed, check_readings
@@ -14,6 +13,7 @@ from snugset.trade.fault import FigureError
 from snugset.trade.pushrods import Standard
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _NONE = Quantity(Decimal(0), "thou")
 

@@ -4,7 +4,6 @@ Angles are decimal degrees after number one's firing (compression) dead centre, 
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import Literal
 
@@ -12,6 +11,7 @@ from snugset.trade.camshaft import THIN, Events, arcs, firing
 from snugset.trade.circle import CYCLE, Arc, Number, degrees, from_zero, plain, wrap
 from snugset.trade.ring import cover
 from snugset.trade.standing import lowest_pistons
+from snugset.values import dataclass, replace
 
 Method = Literal["camshaft", "firing-order", "valve-by-valve"]
 

@@ -1,7 +1,6 @@
 """Hydraulic-lifter preload read as a gap with feeler leaves: its mean, its doubt, its verdict."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -10,6 +9,7 @@ from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Lifter = Literal["dry", "filled", "bled"]
 """Dry reads at once; filled is provisional until it has bled down; bled has."""

@@ -6,7 +6,6 @@ result is proved, low + U + t to high − U − t, then those in which it only l
 """
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -17,6 +16,7 @@ from snugset.trade.fault import FigureError
 from snugset.trade.line import fewest, widest
 from snugset.trade.verdict import Verdict, decide
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Standard = Literal["proved", "inside", "none"]
 """The best that can be had: every place proved in, every nominal result inside, or neither."""

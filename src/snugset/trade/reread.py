@@ -2,14 +2,13 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
-from statistics import median
 from typing import Literal
 
-from snugset.trade.exact import shown_as, side_by_side
+from snugset.trade.exact import median, shown_as, side_by_side
 from snugset.trade.uncertainty import as_doubt
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Flag = Literal["agrees", "off", "old"]
 """old: the reading is the one from before, so the old pushrod is still in."""

@@ -1,10 +1,10 @@
 """Crank angles as lengths and readings round the rim of the crankshaft damper."""
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.circle import Number, degrees, from_zero, plain, wrap
+from snugset.values import dataclass
 
 _TURN = Decimal(360)
 _PI = Decimal("3.141592653589793238462643383")

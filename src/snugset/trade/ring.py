@@ -12,11 +12,11 @@ All angles are whole numbers of half millionths of a degree: no rounding anywher
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.circle import CYCLE, Arc
 from snugset.trade.stabbing import Reach, Spans, widest
+from snugset.values import dataclass
 
 _GRAIN = 2_000_000
 _ROUND = int(CYCLE) * _GRAIN

@@ -4,12 +4,12 @@ Common practice; no source gives it for every pattern, so an order made here is 
 """
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import Literal
 
 from snugset.trade.exact import decimals
+from snugset.values import dataclass
 
 Pattern = Literal["criss-cross", "spiral"]
 Spot = tuple[Decimal, Decimal]

@@ -4,7 +4,6 @@ Whatever brings the rocker nearer to the block presses the plunger further down.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -12,6 +11,7 @@ from snugset.trade.exact import side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.lever import at_pushrod, check_ratio
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Change = Literal[
     "mill",  # cut off the head

@@ -1,12 +1,12 @@
 """A shim under the rocker's pedestal in place of a shorter pushrod: it lowers the preload only."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import ROUND_CEILING, ROUND_FLOOR, Decimal
 
 from snugset.trade.exact import plain, side_by_side
 from snugset.trade.lever import at_pushrod, check_ratio
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _GRID = Decimal("0.1")
 """Thicknesses are given to a tenth of a thou, always inside the span that was worked out."""

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from snugset.trade.fault import FigureError
+from snugset.values import dataclass
 
 _PLACE = re.compile(r"(?P<cylinder>[1-9]\d?)(?P<valve>[IE])")
 

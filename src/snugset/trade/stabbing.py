@@ -12,8 +12,9 @@ that so many points can keep. Whole numbers only: nothing is rounded anywhere.
 
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
+
+from snugset.values import dataclass
 
 NOWHERE = 1 << 256
 """Past everything: ahead of the last span there is no end to stop at."""

@@ -1,13 +1,13 @@
 """Feeler leaves put together from the set that is owned."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from itertools import combinations
 
 from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 LARGEST_SET = 60
 """Leaves that a set may hold."""

@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.camshaft import Events, arcs, firing
 from snugset.trade.circle import Arc, Number, degrees, from_zero, plain, wrap
 from snugset.trade.throw import fallen
+from snugset.values import dataclass
 
 _FLANK = Decimal(15)
 """Degrees either side of an event within which a valve is just opening or just closing."""

@@ -3,13 +3,13 @@
 import math
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
 from snugset.trade.exact import nearest, plain, tidy
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _INCH = re.compile(
     r"(?:(?:(?P<whole>[1-4])\s+)?(?P<top>\d{1,2})/(?P<bottom>\d{1,2})|(?P<inches>\d?\.\d{1,4})|#?(?P<number>\d{1,2}))"

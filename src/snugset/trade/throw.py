@@ -1,13 +1,13 @@
 """The piston on its crank: how far it has fallen at an angle, and where its dead centre is."""
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.circle import from_zero, wrap
 from snugset.trade.exact import nearest
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 _TURN = Decimal(360)
 

@@ -1,6 +1,5 @@
 """Turns of a rocker's adjuster into travel of the lifter's plunger and lash at the valve."""
 
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal
 
@@ -8,6 +7,7 @@ from snugset.trade.exact import nearest
 from snugset.trade.fault import FigureError
 from snugset.trade.lever import check_ratio
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 Mount = Literal["pivot", "pushrod-end", "valve-end"]
 """Where the adjuster acts: nut or bolt at the rocker's pivot, or a screw at one of its ends."""

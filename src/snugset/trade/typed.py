@@ -2,9 +2,7 @@
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from decimal import Decimal
-from difflib import get_close_matches
 
 from snugset.trade.calculator import Calculator, Input
 from snugset.trade.card import read_camshaft
@@ -20,6 +18,7 @@ from snugset.units import (
     read_takes,
     read_window,
 )
+from snugset.values import dataclass
 
 _LONGEST = 2000
 _ORDER = re.compile(r"[1-9]\d?(?:\s*[-, ]\s*[1-9]\d?){0,23}")
@@ -29,6 +28,8 @@ _WHOLE = re.compile(r"\d{1,4}")
 
 def did_you_mean(word: str, words: tuple[str, ...]) -> str:
     """Name the nearest word, if one is near."""
+    from difflib import get_close_matches  # noqa: PLC0415 - needed for a slip only
+
     near = get_close_matches(word, words, n=1)
     return f" (did you mean “{near[0]}”?)" if near else ""
 

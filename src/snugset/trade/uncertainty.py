@@ -7,11 +7,11 @@ come from few repeats. Combination by root sum of squares: JCGM 100 (from memory
 import math
 from bisect import bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
 from snugset.trade.exact import plain
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 STUDENT: dict[int, float] = {
     1: 12.706, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 6: 2.447, 7: 2.365, 8: 2.306, 9: 2.262,

@@ -1,12 +1,12 @@
 """Lash that changed by itself between two times of reading: one valve, or all of them alike."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
-from statistics import median
 from typing import Literal
 
+from snugset.trade.exact import median
 from snugset.units import Quantity, rounded
+from snugset.values import dataclass
 
 Kind = Literal["tighter", "looser", "all"]
 

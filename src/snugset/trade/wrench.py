@@ -1,12 +1,12 @@
 """A torque as it is set on a wrench, and whether that wrench may give it."""
 
 import math
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 FLOOR = Decimal("0.2")
 """Below this part of full scale no accuracy is claimed: TM 1-1500-204-23-9 table 8-1."""

@@ -1,5 +1,6 @@
 """Factors between units: our own short list of definitions, read by pint on first use."""
 
+from collections.abc import Mapping
 from decimal import Context, Decimal
 from functools import cache
 
@@ -39,9 +40,28 @@ _NAMES = {
     "cc": "1000 * millimetre ** 3", "in³": "inch ** 3",
 }  # fmt: skip
 
+_KNOWN: Mapping[str, tuple[str, Decimal]] = {
+    "s": ("s", Decimal(1)),
+    "min": ("s", Decimal(60)),
+    "h": ("s", Decimal(3600)),
+    "d": ("s", Decimal(86400)),
+    "thou": ("mm", Decimal("0.0254")),
+    "in": ("mm", Decimal("25.4")),
+    "mm": ("mm", Decimal(1)),
+    "deg": ("deg", Decimal(1)),
+    "turn": ("deg", Decimal(360)),
+    "N·m": ("N·m", Decimal(1)),
+    "kgf·m": ("N·m", Decimal("9.80665")),
+    "lbf·in": ("N·m", Decimal("0.1129848290276167")),
+    "lbf·ft": ("N·m", Decimal("1.3558179483314004")),
+}
+"""Exact, by the definitions above: of the units that a build is opened with, so that its first
+prompt need not wait for the library. A test holds each against it."""
+
 EXACT = Context(prec=90)
 """Wide enough that a product of typed figures and factors is exact."""
 _RESULT = Context(prec=28)
+_NONE = ("", Decimal(1))
 
 
 @cache
@@ -67,9 +87,11 @@ def convert(value: Decimal, old: str, new: str) -> Decimal:
     Exact where the result has an end within 28 digits (always from in or thou to mm), else rounded
     there; no trailing zeros are left.
     """
-    sizes = _sizes()
-    found = _RESULT.divide(EXACT.multiply(value, sizes[old]), sizes[new])
-    return plain(found)
+    (one, old_size), (other, new_size) = _KNOWN.get(old, _NONE), _KNOWN.get(new, _NONE)
+    if not one or one != other:
+        sizes = _sizes()
+        old_size, new_size = sizes[old], sizes[new]
+    return plain(_RESULT.divide(EXACT.multiply(value, old_size), new_size))
 
 
 def plain(value: Decimal) -> Decimal:

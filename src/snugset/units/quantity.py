@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import Self
 
 from snugset.units.errors import UnitError, quoted
 from snugset.units.factors import convert
 from snugset.units.written import UNITS, checked, expected, with_article
+from snugset.values import dataclass
 
 _STORED = re.compile(r"-?[0-9]{1,41}(?:\.[0-9]{1,400})?")
 _MAGNITUDE = 40

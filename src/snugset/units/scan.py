@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Context, Decimal
 
 from snugset.units.errors import UnitError, quoted
 from snugset.units.faults import fault
 from snugset.units.spans import Span
+from snugset.values import dataclass
 
 _DIGITS = 12
 _FRACTION_DIGITS = 4

@@ -17,6 +17,7 @@ from snugset.guide.kinds import (
     preload,
     read,
     rounds,
+    second_look,
     spec,
     stage_checks,
     stage_leaves,
@@ -31,6 +32,7 @@ KINDS: Mapping[str, Kind] = {
     for kind in (
         spec.KIND,
         back.KIND,
+        second_look.KIND,
         do.KIND,
         read.KIND,
         clay.KIND,

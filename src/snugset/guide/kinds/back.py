@@ -31,7 +31,7 @@ def can_confirm_crank(scene: Scene) -> bool:
     """Tell whether one key may say that the crank is as it was."""
     last = scene.state.breaks[-1]
     away = scene.now - when(last.before)
-    same = last.person == last.last_person
+    same = last.person == last.last_person == scene.state.last_person
     return last.crank is not None and away < SHORT and same
 
 

@@ -1,7 +1,6 @@
 """choose: a question, and the steps that its answer leads to."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.shapes import Block, Field, Word
@@ -14,6 +13,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import State
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """clay: the room under the valve cover, from the clay that the rockers left and the gasket."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from typing import ClassVar, cast
 
@@ -17,6 +16,7 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.trade.cover import WANT, Under, cover
 from snugset.trade.fault import FigureError
 from snugset.units import Quantity, rounded
+from snugset.values import dataclass, replace
 
 STOOD: Mapping[str, str] = {
     "bare": "Pressed bare",

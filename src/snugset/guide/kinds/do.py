@@ -1,7 +1,6 @@
 """do: a thing to be done, ticked with one key; or a choice, or a count."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.problems import did_you_mean
@@ -17,6 +16,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence
 from snugset.guide.words import map_hole, new_length
+from snugset.values import dataclass
 
 EQUALS = ("fasteners", "valves", "cylinders", "changed")
 HOLES = ("wet through", "wet blind", "dry through", "dry blind")

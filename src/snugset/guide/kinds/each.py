@@ -1,7 +1,6 @@
 """each: the same steps at every fastener, cylinder, bridge or valve."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.shapes import Block, Choice, Field, Word
@@ -11,6 +10,7 @@ from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import hole_words
 from snugset.plan.places import Site, bridges, cylinders, on_map, valves
+from snugset.values import dataclass
 
 OVER = ("fasteners", "cylinders", "bridges", "valves")
 WHERE = ("wet", "dry", "blind", "through", "changed")

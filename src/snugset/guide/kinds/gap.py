@@ -1,7 +1,6 @@
 """The block of a preload reading, and what it finds in the state of the build."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
@@ -14,6 +13,7 @@ from snugset.guide.scene import Occurrence, Scene, when
 from snugset.guide.state import Judged, Reading
 from snugset.trade.preload import Lifter
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,5 @@
 """A figure of the spec sheet given again: what was done by the old one and must be done anew."""
 
-from dataclasses import replace
-
 from snugset.files.figures import Figure, SpecValue
 from snugset.files.steps import Step
 from snugset.guide.conditions import absent
@@ -27,6 +25,7 @@ from snugset.guide.ruling import Ruling, effect
 from snugset.guide.scene import Scene
 from snugset.trade.verdict import decide
 from snugset.units import Quantity
+from snugset.values import replace
 
 
 def follow(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:

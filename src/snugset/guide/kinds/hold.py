@@ -1,7 +1,6 @@
 """hold: a wait, for parts or for time; other steps are offered meanwhile."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import timedelta
 from typing import ClassVar
 
@@ -15,6 +14,7 @@ from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene, when
 from snugset.guide.state import Hold
 from snugset.guide.words import took
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

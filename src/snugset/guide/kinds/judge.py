@@ -1,7 +1,6 @@
 """judge: over a whole round of readings, accept them, order pushrods, or measure a place again."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.shapes import Block, Field, Word
@@ -21,6 +20,7 @@ from snugset.trade.fault import FigureError
 from snugset.trade.pushrods import Order, order
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity, UnitError, read, rounded
+from snugset.values import dataclass
 
 CHOICES = ("accept", "order", "again PLACE")
 MEASURED = ("in", "inside", "outside", "low", "high", "no-limit")

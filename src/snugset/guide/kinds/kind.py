@@ -1,7 +1,6 @@
 """What a step kind is: its block in files, how it unfolds, what it asks, how it answers."""
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from typing import Any, Protocol, cast
 
 from snugset.files.steps import KindBlock, Step
@@ -11,6 +10,7 @@ from snugset.guide.prompt import Prompt, View
 from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.words import fill
+from snugset.values import dataclass, replace
 
 
 class Unfold(Protocol):

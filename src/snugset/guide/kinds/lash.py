@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar, Literal
 
@@ -23,6 +22,7 @@ from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
 from snugset.trade.wear import LOOK_FIRST, wear
 from snugset.units import Quantity, UnitError, check_band, echo, read
+from snugset.values import dataclass
 
 TOLERANCE = Quantity(Decimal(1), "thou")
 """How far a lash may be off its setting where no figure is had. Common practice."""

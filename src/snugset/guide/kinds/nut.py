@@ -1,7 +1,6 @@
 """nut: a rocker's adjuster turned from zero lash, and the plunger travel that it makes."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 from typing import ClassVar, cast
@@ -22,6 +21,7 @@ from snugset.trade.turns import Mount, Turns, turns
 from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
 from snugset.units import Quantity, UnitError, echo, read, rounded
+from snugset.values import dataclass
 
 MOUNTS = ("pivot", "pushrod-end", "valve-end")
 DOUBT = Decimal("0.125")

@@ -1,7 +1,6 @@
 """read: one figure measured, judged against a limit of the spec sheet."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.figures import Window
@@ -16,6 +15,7 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
 from snugset.units import UNITS, Quantity, UnitError, check_band, echo, read, read_window
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,13 +1,13 @@
 """rounds: measure every place, judge, change the pushrods, measure again until it is accepted."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import count
 
 from snugset.files.shapes import Block, Field, Word
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.kinds.kind import Kind, Unfold
 from snugset.guide.scene import Occurrence, Scene
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """The setting points of a crank container: by which method, and what follows from it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from decimal import Decimal
 from typing import ClassVar
 
@@ -10,6 +9,7 @@ from snugset.guide.scene import Scene
 from snugset.trade.camshaft import THIN, Events, arcs
 from snugset.trade.points import MarginError, Point, setting_points
 from snugset.trade.positions import two_positions
+from snugset.values import dataclass
 
 METHODS = ("camshaft", "firing-order", "valve-by-valve", "two-positions")
 

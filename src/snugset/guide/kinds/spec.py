@@ -1,7 +1,6 @@
 """The spec sheet: each figure with its source and what it assumes."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from snugset.files.conditions import CHANGES, NOTHING
 from snugset.files.figures import Figure, SpecValue, Window, read_value, show_value, value_to_json
@@ -17,6 +16,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.units import Quantity, UnitError
+from snugset.values import replace
 
 PARTS = ("source", "assumes")
 WORDS = ("text", "thread", "camshaft", "changes")

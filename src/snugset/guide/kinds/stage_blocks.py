@@ -1,13 +1,13 @@
 """The blocks of the stages container and of the stages in it."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.orders import OrderShape
 from snugset.files.shapes import Block, Field, Flag, ListOf, Word
 from snugset.files.steps import KindBlock
 from snugset.plan.stages import Stage
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

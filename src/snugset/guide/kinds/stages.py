@@ -1,7 +1,6 @@
 """stages: a container of stages, and what it asks for itself before it can go on or begin again."""
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 from snugset.files.steps import Step
 from snugset.guide.address import Address
@@ -25,6 +24,7 @@ from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.plan.stages import groups_of, site
+from snugset.values import replace
 
 RENEW = ("renewed", "not torque-to-yield")
 GASKET = ("stays", "renewed")

@@ -1,7 +1,6 @@
 """torque: one place to its figure; tighten: a whole group, stage by stage, fastener by fastener."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import ClassVar
 
 from snugset.files.figures import SpecValue
@@ -21,6 +20,7 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.sealant import sealant_past
 from snugset.plan.places import Site, fasteners
 from snugset.units import Quantity
+from snugset.values import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -1,7 +1,6 @@
 """turn: the crank, to number one proven, or to a setting point."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from decimal import Decimal
 
 from snugset.files.shapes import Block, Field, Flag, ListOf, Text
@@ -18,6 +17,7 @@ from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
 from snugset.trade.circle import wrap
 from snugset.units import UnitError, read
+from snugset.values import dataclass
 
 TURN = Decimal(360)
 AT_AIM = "at the aim"

@@ -1,7 +1,6 @@
 """The fastener map, to scale, its rows named, the current one marked and put in words."""
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from decimal import Decimal
 from itertools import pairwise
 
@@ -10,6 +9,7 @@ from textual.content import Content
 from snugset.files.fasteners import Group, row_names, spots, words
 from snugset.guide.state import State
 from snugset.screens.words import around, flowed, joined, short, text, wrapped
+from snugset.values import dataclass, replace
 
 SIGNS = {"done": "✓", "now": "◆", "next": "◇", "counted": "▸", "to come": "·"}
 """What each fastener is, by sign and word; the later words give way on a crowded map."""

@@ -1,0 +1,29 @@
+"""A build as it is on record, for what is made from it."""
+
+from pathlib import Path
+from typing import NamedTuple
+
+from snugset.bench import plan_of
+from snugset.commands.declare import Place
+from snugset.guide.events import Record
+from snugset.journal.contents import whole_records
+from snugset.journal.opening import reading
+from snugset.journal.shelf import Shelf
+from snugset.plan.plan import Plan
+
+
+class Recorded(NamedTuple):
+    """All that a build's journal holds."""
+
+    folder: Path
+    plan: Plan
+    records: list[Record]
+    digest: str
+
+
+def read(build: str, place: Place) -> Recorded:
+    """Read a build, also while it is open elsewhere; JournalError, or BuildError for its files."""
+    folder = Shelf(place.data).folder(build)
+    with reading(folder) as connection:
+        records, digest = whole_records(connection, folder.name)
+    return Recorded(folder, plan_of(records), records, digest)

@@ -1,0 +1,90 @@
+"""A build sheet from a build's folder, as text, and put into a file whole."""
+
+import os
+import secrets
+from pathlib import Path
+from typing import Literal, get_args
+
+from snugset.bench import plan_of
+from snugset.journal.attachments import pictures
+from snugset.journal.contents import whole_records
+from snugset.journal.durable import sync_file, sync_folder
+from snugset.journal.errors import JournalError, told
+from snugset.journal.opening import reading
+from snugset.printable import printable_json
+from snugset.sheet import as_csv, as_json, markdown, sheet_of
+
+Form = Literal["html", "md", "csv", "json"]
+FORMS: tuple[Form, ...] = get_args(Form)
+OWN = "build-sheet.html"
+"""The sheet's name in the build's own folder: made from the journal, so it may be made again."""
+
+
+def sheet_text(folder: Path, form: Form) -> str:
+    """Write the sheet of a build as text, also while it is open; JournalError if unreadable."""
+    with reading(folder) as connection:
+        records, digest = whole_records(connection, folder.name)
+    sheet = sheet_of(plan_of(records), records, digest)
+    match form:
+        case "html":
+            from snugset.sheet.page import html  # noqa: PLC0415 - loads the template engine
+
+            return html(sheet, pictures(folder, (each.name for each in sheet.photographs)))
+        case "csv":
+            return as_csv(sheet)
+        case "json":
+            return printable_json(as_json(sheet))
+    return markdown(sheet)
+
+
+def form_of(target: Path) -> Form:
+    """Give the form that a file's name asks for; Markdown where it says none."""
+    ending = target.suffix.lower().removeprefix(".")
+    return next((form for form in FORMS if form == ending), "html" if ending == "htm" else "md")
+
+
+def keep_sheet(folder: Path) -> Path:
+    """Put the sheet as a page into the build's own folder, over an earlier one; its path.
+
+    JournalError if the journal cannot be read or the page cannot be written.
+    """
+    return write_sheet(folder, folder / OWN, "html", replace=True)
+
+
+def write_sheet(folder: Path, target: Path, form: Form, *, replace: bool = False) -> Path:
+    """Put the sheet of a build into a file; its path, as it was given.
+
+    It appears complete or not at all. JournalError "exists" if there is one of that name and it is
+    not to be replaced, "disk" if it cannot be written.
+    """
+    text = sheet_text(folder, form).encode()
+    with told(str(target)):
+        part = target.with_name(f".{target.name[:60]}-{secrets.token_hex(6)}")
+        handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+        try:
+            with os.fdopen(handle, "wb") as out:
+                out.write(text)
+                out.flush()
+                sync_file(handle)
+            _settle(part, target, replace=replace)
+        finally:
+            part.unlink(missing_ok=True)
+        sync_folder(target.parent)
+    return target
+
+
+def _settle(part: Path, target: Path, *, replace: bool) -> None:
+    """Give a finished file its name; a link fails where there is one, in one step."""
+    if replace:
+        part.replace(target)
+        return
+    try:
+        target.hardlink_to(part)
+    except FileExistsError as fault:
+        raise JournalError(
+            "exists", f"{target} is there already; --replace writes over it"
+        ) from fault
+    except OSError:  # a file system without links
+        if os.path.lexists(target):
+            raise
+        part.rename(target)

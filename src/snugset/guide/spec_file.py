@@ -6,15 +6,10 @@ from collections.abc import Iterator
 
 from snugset.files.figures import Figure, SpecValue, Step, read_value
 from snugset.files.problems import Problems
-<<<<<<< HEAD
 from snugset.files.specs import SpecSheet, read_specs
 from snugset.files.tree import Node
 from snugset.files.whole import read_whole
-=======
-from snugset.files.specs import read_specs
-from snugset.files.tree import parse
 from snugset.guide.conditions import hold
->>>>>>> guide4
 from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan

@@ -32,6 +32,7 @@ from snugset.files.answers import Answers, Person, Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
+from snugset.guide.returning import IDLE
 from snugset.guide.ruling import Refusal
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
@@ -87,6 +88,8 @@ class Walk:
     """How many records there are after so many entries; the first is of none."""
     kinds: list[str]
     """The kind of step that each entry answers; “break” where one came between."""
+    people: list[str]
+    """Who is at the bench before each entry."""
 
 
 def new(walk_answers: Answers, path: Path, shelf: Shelf) -> Path:
@@ -108,18 +111,16 @@ def new(walk_answers: Answers, path: Path, shelf: Shelf) -> Path:
 def give(bench: Bench, clock: Paced, answers: Answers, number: int) -> None:
     """Give one entry, at the moment that the file has for it."""
     clock.moment = answers.start
-    person = answers.person
     for entry in answers.answers[: number + 1]:
         if isinstance(entry, Wait):
             clock.advance(entry.time.number("s"))
-        elif isinstance(entry, Person):
-            person = entry.name
-        else:
+        elif isinstance(entry, Say):
             clock.advance(answers.pace.number("s"))
-    bench.person = person
     entry = answers.answers[number]
-    if isinstance(entry, Wait):
+    if isinstance(entry, Wait) and entry.time.number("s") >= IDLE:
         bench.came_back()
+    elif isinstance(entry, Person):
+        bench.hand_over(entry.name)
     elif isinstance(entry, Say):
         bench.say(entry.text, at=Address.parse(entry.at))
 
@@ -136,10 +137,15 @@ def unharmed(path: Path, data: Path) -> Walk:
     answers = read_answers_file(path)
     folder = new(answers, path, Shelf(data))
     clock = Paced(answers.start)
-    after, kinds = [], []
+    after: list[int] = []
+    kinds: list[str] = []
+    people: list[str] = []
     with _Unwritten.open(folder, owner=OWNER, clock=clock, fresh=True) as bench:
+        bench.person = answers.person
+        bench.base = path.parent
         after.append(len(bench.records))
         for number, entry in enumerate(answers.answers):
+            people.append(bench.person)
             leaves = occurrences(bench.plan, bench.state, clock())
             found = {str(leaf.address): leaf.step.kind for leaf in leaves}
             give(bench, clock, answers, number)
@@ -147,7 +153,7 @@ def unharmed(path: Path, data: Path) -> Walk:
             at = entry.at if isinstance(entry, Say) else "break"
             kinds.append(found.get(at) or ("spec" if at.startswith("spec.") else at))
         hold(bench.prompt() is None, f"{path.name} is not walked to its end")
-        return Walk(path, answers, tuple(bench.records), after, kinds)
+        return Walk(path, answers, tuple(bench.records), after, kinds, people)
 
 
 def forked(work: Work) -> tuple[int, int]:
@@ -200,6 +206,8 @@ def walking(walk: Walk, folder: Path, number: int) -> Work:
     def work(say: Acknowledge) -> None:
         clock = Paced(walk.answers.start)
         with Bench.open(folder, owner=OWNER, clock=clock, fresh=True) as bench:
+            bench.person = walk.people[number]
+            bench.base = walk.path.parent
             say(number)
             for at in range(number, len(walk.kinds)):
                 give(bench, clock, walk.answers, at)

@@ -66,6 +66,7 @@ def main(version: str) -> int:
         folder = killing.new(answers, ANSWERS, Shelf(Path(place)))
         clock = Paced(answers.start)
         with Bench.open(folder, owner=killing.OWNER, clock=clock, fresh=True) as bench:
+            bench.person = answers.person
             for number, entry in enumerate(answers.answers):
                 if isinstance(entry, Say) and entry.at == "spec.cover-torque" and not entry.refused:
                     _say(bench, clock, entry.text.partition(";")[0], entry.at)

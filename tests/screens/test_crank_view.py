@@ -1,6 +1,5 @@
 """The crank drawn: open spans against the arcs they come from, what may be set, what is next."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -10,6 +9,7 @@ from snugset.guide.crank_now import CrankNow, crank_now
 from snugset.screens.views.crank import view
 from snugset.trade.ahead import Change, next_change
 from snugset.trade.circle import Arc, wrap
+from snugset.values import replace
 
 NARROW = (33, 21)
 ENGINES = ROOT / "procedures" / "engines"

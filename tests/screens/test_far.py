@@ -104,7 +104,7 @@ async def test_from_afar_fastener_figure_and_what_is_typed_are_large(
         assert "5 of 14 done" in player.words
         await player.press("enter", "f12")
         assert player.asked == f"head-tighten@1.{order[5]}"
-        assert "head, seen from above" in player.picture
+        assert "head from above" in player.picture
 
 
 async def test_a_reading_is_large_from_afar_and_it_lasts_from_build_to_build(
@@ -138,7 +138,7 @@ async def test_a_smaller_terminal_says_so_shows_the_prompt_and_takes_the_answer(
         await player.settled()
         assert player.typed == "note x"
         assert "smaller than" not in player.picture
-        assert "head, seen from above" in player.picture
+        assert "head from above" in player.picture
 
 
 @pytest.mark.parametrize("far", [False, True])

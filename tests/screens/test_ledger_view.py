@@ -1,6 +1,5 @@
 """The ledger: each reading against the window at a glance, rounds side by side, patterns said."""
 
-from dataclasses import replace
 from decimal import Decimal
 
 import pytest
@@ -10,6 +9,7 @@ from snugset.guide.ledger import Ledger, Line, ledger
 from snugset.screens.views.ledger import SIGNS, strip, view
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity
+from snugset.values import replace
 
 from .shed import shed
 from .stage import Stage, playing

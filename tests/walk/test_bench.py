@@ -49,7 +49,7 @@ def test_replay_keeps_the_whole_build_on_the_shelf(tmp_path: Path) -> None:
     shelf = Shelf(tmp_path)
     played = play(ANSWERS, shelf)
     assert played.finished
-    assert played.refused == 4
+    assert played.refused == 5
     checked = verify(played.folder)
     assert checked.whole
     assert checked.records == len(read_records(played.folder))

@@ -9,6 +9,7 @@ from snugset.files.problems import Problems
 from snugset.files.specs import SpecSheet, read_specs
 from snugset.files.tree import Node
 from snugset.files.whole import read_whole
+from snugset.guide.conditions import hold
 from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan
@@ -41,7 +42,8 @@ def spec_file(plan: Plan, state: State) -> Saved:
     for figure in plan.procedure.figures.values():
         spec = state.specs.get(figure.name)
         if spec is None:
-            left_out.append(f"{figure.name}: not answered yet")
+            if hold(figure.conditions, plan, state):  # else this build does not ask for it
+                left_out.append(f"{figure.name}: not answered yet")
             continue
         entry = "\n".join(_entry(figure, spec, _reasons(state, figure.name)))
         wrong = _wrong(figure, spec, entry)

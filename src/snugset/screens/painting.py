@@ -201,6 +201,7 @@ class Painting(Base):
             words=len(words) + 1,
             prompt=len(wrapped(whole, width)),
             large=len(large),
+            firm=self.live is not None,
             detail=len(detail.fold(width)),
             under=said,
         )

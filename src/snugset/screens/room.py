@@ -20,14 +20,26 @@ LEAST_DETAIL = 2
 """Lines that details keep: one of theirs, and one that says how to see the rest."""
 
 
-def share(height: int, *, words: int, prompt: int, large: int, detail: int, under: int) -> Shares:
+def share(
+    height: int,
+    *,
+    words: int,
+    prompt: int,
+    large: int,
+    detail: int,
+    under: int,
+    firm: bool = False,
+) -> Shares:
     """Share lines out between what would take so many; `words` of the prompt come first.
 
-    Then the large figure, what was said, the rest of the prompt; what is left is for details.
+    Then the large figure, what was said, the rest of the prompt; what is left is for details. A
+    figure that is not `firm` gives way to what was said, if that does not fit beside it.
     """
     least = min(words, max(1, height - 1))
     figure = large if height - least - large >= 1 else 0
     kept = min(detail, LEAST_DETAIL) if height - least - figure > 2 * LEAST_DETAIL else 0
+    if not firm and under > height - least - figure - kept:
+        figure = 0
     said = min(under, max(0, height - least - figure - kept))
     left = height - figure - said
     shown = min(prompt, max(least, left - kept))

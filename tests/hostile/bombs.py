@@ -101,5 +101,5 @@ def bombs() -> Mapping[str, bytes]:
     }
 
 
-TAKEN = ("many steps",)
+TAKEN = ("many steps", "groups that use groups")
 """Those in which there is no mistake: large, and quick all the same."""

@@ -21,7 +21,7 @@ async def test_every_answer_stands_there_with_person_and_time_newest_first(there
         assert isinstance(player.app.screen, HistoryScreen)
         rows = player.picture.splitlines()
         assert rows[0] == f" History of Test six · {records} records · times in UTC"
-        assert "2026-03-06 22:17 Wren  gap@4I#1: 79 thou ± 3.3 thou: high" in rows[1]
+        assert "2026-03-06 22:16 Wren  gap@4I#1: 79 thou ± 3.3 thou: high" in rows[1]
         assert player.app.screen.query_one(OptionList).option_count == records
         await player.press("end")
         assert "begun: Test six" in player.picture
@@ -40,7 +40,7 @@ async def test_what_follows_is_said_before_anything_is_taken_back(there: Stage) 
         assert player.app.screen.desk.look is before
         await player.press("f3")
         assert "✓ Took back gap@4I#1." in player.words
-        assert "↶ 2026-03-06 22:17 Wren  gap@4I#1: 79 thou" in player.picture
+        assert "↶ 2026-03-06 22:16 Wren  gap@4I#1: 79 thou" in player.picture
         await player.press("escape")
         assert player.asked == "gap@4I#1"
 

@@ -29,7 +29,7 @@ _PORT = web.RequestKey("port", int)
 Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
 
 
-@dataclass(kw_only=True)
+@dataclass(slots=True, kw_only=True)
 class Site:
     """One server: who was let in, and what runs."""
 

@@ -1,6 +1,7 @@
 """One build on the bench: the shell that keeps what the core decides before it is shown."""
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
@@ -13,6 +14,7 @@ from snugset.guide.answer import Answer, parse_answer
 from snugset.guide.apply import apply, fold
 from snugset.guide.ask import prompt
 from snugset.guide.beside import HANDOVER
+from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.decide import decide
 from snugset.guide.events import Event, Record
 from snugset.guide.kinds import BLOCKS
@@ -21,6 +23,7 @@ from snugset.guide.returning import IDLE, came_back
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
 from snugset.journal.attachments import PhotoError, Picture, keep_picture
+from snugset.journal.errors import JournalError
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
@@ -33,12 +36,20 @@ __all__ = [
     "Clock",
     "begun",
     "compiled",
+    "fitting",
     "head_of",
     "now",
     "plan_of",
     "recorded",
+    "stood",
     "utc",
 ]
+
+
+BEHIND = (
+    "The build holds more than was shown: an answer was kept though the disk reported a fault, or "
+    "another program wrote. Read what is asked now, then answer."
+)
 
 
 class BuildError(ValueError):
@@ -79,6 +90,32 @@ def plan_of(records: tuple[Record, ...] | list[Record]) -> Plan:
         if name.startswith("shared ")
     }
     return compiled(texts["procedure"], texts["engine"], shared)
+
+
+@contextmanager
+def fitting(build: str) -> Iterator[None]:
+    """Turn what goes wrong when records are worked out into a BuildError about that build.
+
+    A journal of a stranger may hold records that are each well-formed and mean nothing together:
+    places that no engine has, a count that is no number. They are left as they are.
+    """
+    try:
+        yield
+    except (BuildError, JournalError):
+        raise
+    except (ArithmeticError, AttributeError, LookupError, TypeError, ValueError) as fault:
+        why = str(fault) if isinstance(fault, RecordError) else type(fault).__name__
+        raise BuildError(
+            f"{build}: its records do not go with its files ({why}); "
+            "the journal is left as it is: restore a backup"
+        ) from fault
+
+
+def stood(records: tuple[Record, ...] | list[Record], build: str) -> tuple[Plan, State]:
+    """Give the plan and the state of a stored build; BuildError if its records make none."""
+    with fitting(build):
+        check_records(records)
+        return plan_of(records), fold(records)
 
 
 def begun(
@@ -144,8 +181,7 @@ class Bench:
         self.base = Path()
         """The folder that the paths of photographs are taken from."""
         self.records: list[Record] = list(journal.records())
-        self.plan = plan_of(self.records)
-        self.state: State = fold(self.records)
+        self.plan, self.state = stood(self.records, journal.folder.name)
 
     @classmethod
     def open(cls, folder: Path, *, owner: Owner, clock: Clock, fresh: bool = False) -> Self:
@@ -156,8 +192,10 @@ class Bench:
         journal = Journal.open(folder, owner=owner)
         try:
             bench = cls(journal, clock=clock, person=owner.person)
-            if not fresh:
-                bench.came_back()
+            with fitting(folder.name):
+                if not fresh:
+                    bench.came_back()
+                bench.prompt()
         except BaseException:
             journal.close()
             raise
@@ -178,6 +216,18 @@ class Bench:
         """Let the build go."""
         self.journal.close()
 
+    def copy(self, target: Path) -> str:
+        """Write everything that was acknowledged into one new file; the digest of its chain.
+
+        It needs nothing of the build's own disk but its attachments.
+        """
+        from snugset.journal.carry import copy_records  # noqa: PLC0415 - loads the archive
+
+        if not target.parent.is_dir():
+            raise JournalError("disk", f"there is no folder {target.parent}; make it first")
+        head = head_of(self.plan, self.state, self.clock())
+        return copy_records(self.journal.folder, self.records, head, target)
+
     def came_back(self) -> None:
         """Keep that there was a break, before a prompt is derived."""
         events = came_back(self.plan, self.state, self.clock())
@@ -190,7 +240,10 @@ class Bench:
         if idle <= IDLE or self.state.returning:
             return False
         before = self.state
-        self.came_back()
+        try:
+            self.came_back()
+        except JournalError as error:
+            self._catch_up(error)
         return self.state is not before
 
     def prompt(self) -> Prompt | None:
@@ -250,9 +303,22 @@ class Bench:
             if picture is not None:
                 keep_picture(self.journal.folder, picture)
             person = decision.person or self.person
-            self._keep(decision.events, answer=self.state.answer + 1, person=person)
+            try:
+                self._keep(decision.events, answer=self.state.answer + 1, person=person)
+            except JournalError as error:
+                self._catch_up(error)
+                return Refusal(code="behind", words=BEHIND, suggest=(answer.text,))
             self.person = person
         return decision
+
+    def _catch_up(self, error: JournalError) -> None:
+        """Go on from what the journal has come to hold; any other error is raised again."""
+        if error.code != "behind":
+            raise error
+        self.journal.catch_up()
+        self.records = list(self.journal.records())
+        self.plan = plan_of(self.records)
+        self.state = fold(self.records)
 
     def _keep(self, events: tuple[Event, ...], *, answer: int, person: str = "") -> None:
         moment = self.clock()

@@ -7,7 +7,8 @@ from snugset.bench import Bench, BuildError, recorded, utc
 from snugset.files.figures import show_value
 from snugset.files.problems import Problem, Problems
 from snugset.files.specs import Spec, SpecSheet, read_specs
-from snugset.files.tree import parse
+from snugset.files.tree import Node
+from snugset.files.whole import read_whole
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.apply import apply
@@ -45,14 +46,22 @@ class Answered:
     """How many figures stand so already."""
 
 
+def sheet_in(plan: Plan, specs: Pinned, into: Problems) -> SpecSheet | None:
+    """Read a spec sheet's text for a plan; None once a mistake was found in it."""
+
+    def read(node: Node, into: Problems) -> SpecSheet | None:
+        return read_specs(node, plan.procedure.figures, into)
+
+    return read_whole(specs.text, specs.file, read, into)
+
+
 def proposed(plan: Plan, specs: Pinned, state: State, person: str, moment: datetime) -> Answered:
     """Say what filling a build from a file would come to, keeping nothing.
 
     BuildError with every mistake of the file: a line each, and under it the place with a caret.
     """
     into = Problems()
-    node = parse(specs.text, specs.file, into)
-    sheet = None if node is None else read_specs(node, plan.procedure.figures, into)
+    sheet = sheet_in(plan, specs, into)
     wrong = list(into.items)
     if sheet is not None:
         found = answered(plan, sheet, state, person, moment)

@@ -7,9 +7,9 @@ from pathlib import Path
 from snugset.bench import BuildError, begun, compiled, head_of, utc
 from snugset.files.problems import Problem, Problems
 from snugset.files.shared import names_in
-from snugset.files.specs import SpecSheet, read_specs
+from snugset.files.specs import SpecSheet
 from snugset.files.tree import parse
-from snugset.filling import answered
+from snugset.filling import answered, sheet_in
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
 from snugset.guide.state import State
@@ -37,6 +37,16 @@ def pin(path: Path, shown: str = "") -> Pinned:
     except OSError as error:
         raise BuildError(f"{path}: {error.strerror or error}; check the path") from None
     return Pinned(file=shown or path.name, text=text)
+
+
+def pin_named(path: Path) -> Pinned:
+    """Read a file that another file names; BuildError also where it is no plain file.
+
+    A pipe or a device would be waited for without an end.
+    """
+    if path.exists() and not path.is_file():
+        raise BuildError(f"{path}: this is no file; check the path")
+    return pin(path)
 
 
 def pin_shared(path: Path, procedure: Pinned) -> dict[str, Pinned]:
@@ -96,8 +106,7 @@ def spec_records(
 ) -> list[Record]:
     """Answer the spec sheet's prompts with a file; BuildError with every mistake in it."""
     into = Problems()
-    node = parse(specs.text, specs.file, into)
-    sheet = None if node is None else read_specs(node, plan.procedure.figures, into)
+    sheet = sheet_in(plan, specs, into)
     if sheet is None:
         raise BuildError("\n".join(str(problem) for problem in into.items))
     found = answered(plan, sheet, state, person, moment)

@@ -4,14 +4,19 @@ import sys
 import textwrap
 from collections.abc import Callable, Iterator
 from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
 
 from snugset.bench import Bench
 from snugset.guide.address import Address, AddressError
-from snugset.guide.ask import progress
+from snugset.guide.ask import progress, prompt
 from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
+from snugset.guide.state import State
 from snugset.guide.undoing import undoing
+from snugset.journal.errors import JournalError
+from snugset.plan.plan import Plan
 from snugset.printable import printable
 
 Ask = Callable[[str], str]
@@ -36,6 +41,7 @@ stage, stage 5   all of this torque stage is done; five of it are so far
 @ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35
 why              why this step, and its cautions again
 list             what is done and what is to come
+copy FILE        writes the build as it was kept into a new file, on another disk
 quit             leave; everything answered is kept"""
 
 
@@ -62,6 +68,16 @@ def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]
         yield wrapped(
             "  ".join(f"{number} {word}" for number, word in enumerate(asked.choices, 1)), "  "
         )
+
+
+def standing(plan: Plan, state: State, moment: datetime) -> Iterator[str]:
+    """Give what is asked of a build as lines, for somebody who looks on."""
+    asked = prompt(plan, state, moment)
+    if asked is None:
+        yield "The build is finished."
+        return
+    counted = progress(plan, state, moment)
+    yield from render(asked, counted.done, counted.known)
 
 
 def cue(asked: Prompt) -> str:
@@ -111,11 +127,17 @@ def addressed(typed: str) -> tuple[Address | None, str]:
     return Address.parse(where), rest
 
 
-def sit(bench: Bench, ask: Ask, show: Show) -> None:
-    """Ask and answer until the build is finished, `quit` is typed, or the input ends."""
+def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
+    """Ask and answer until the build is finished, `quit` is typed, or the input ends.
+
+    JournalError when an answer cannot be kept; a `patient` sitting, with somebody there, says so,
+    holds on to what was typed, and raises it only when it is left like that.
+    """
     shown = warned = -1
+    kept_back: tuple[str, JournalError] | None = None
     while True:
-        bench.notice()
+        with suppress(JournalError):  # the answer that is refused for it will say so
+            bench.notice()
         asked = bench.prompt()
         if asked is None:
             show(wrapped("The build is finished. See it whole: snugset sheet"))
@@ -128,13 +150,18 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
         try:
             typed = ask(cue(asked)).strip()
         except EOFError:
-            return
+            typed = "quit"
         if typed.lower() == "quit":
+            if kept_back:
+                raise kept_back[1]
             return
-        if typed.lower() in ("why", "help", "?", "list"):
-            for line in _aside(typed.lower(), asked, bench):
+        if kept_back and not typed:
+            typed = kept_back[0]
+        if typed.lower() in ("why", "help", "?", "list") or typed.lower().startswith("copy "):
+            for line in _aside(typed, asked, bench):
                 show(line)
             continue
+        whole = typed
         try:
             at, typed = addressed(typed)
         except AddressError as error:
@@ -147,8 +174,34 @@ def sit(bench: Bench, ask: Ask, show: Show) -> None:
                 for line in (*coming.lines, ONCE_MORE):
                     show(wrapped(line, "  ! "))
                 continue
-        for line in told(bench.say(typed, at=at)):
+        try:
+            outcome = bench.say(typed, at=at)
+        except JournalError as error:
+            if not patient:
+                raise
+            kept_back = (whole, error)
+            show(wrapped(f"Not kept: {error.message}.", "  ✗ "))
+            show(
+                wrapped(
+                    f"Enter tries {whole and f'“{whole}” '}again; copy FILE copies the build.",
+                    "      ",
+                )
+            )
+            continue
+        kept_back = None
+        for line in told(outcome):
             show(line)
+
+
+def _copied(bench: Bench, name: str) -> Iterator[str]:
+    """Copy the build into a new file, and say what came of it."""
+    target = Path(name).expanduser().absolute()
+    try:
+        digest = bench.copy(target)
+    except JournalError as error:
+        yield wrapped(f"Not copied: {error.message}.", "  ✗ ")
+    else:
+        yield wrapped(f"Everything that was acknowledged is in {target}; digest {digest}.", "  ✓ ")
 
 
 def _who(bench: Bench) -> str:
@@ -157,8 +210,11 @@ def _who(bench: Bench) -> str:
     return short[bench.person] if len(set(short.values())) > 1 else ""
 
 
-def _aside(word: str, asked: Prompt, bench: Bench) -> Iterator[str]:
-    if word == "list":
+def _aside(typed: str, asked: Prompt, bench: Bench) -> Iterator[str]:
+    word = typed.lower()
+    if word.startswith("copy "):
+        yield from _copied(bench, typed[5:].strip())
+    elif word == "list":
         yield from listing(bench)
     elif word == "why":
         yield wrapped(asked.why or "No reason is given for this step.", "  ")
@@ -176,5 +232,5 @@ def terminal(bench: Bench) -> None:
     if sys.stdin.isatty():
         with suppress(ImportError):  # line editing, where this Python has it
             import readline  # noqa: F401, PLC0415 - importing it is what turns it on
-    sit(bench, lambda asked: input(printable(asked)), show)
+    sit(bench, lambda asked: input(printable(asked)), show, patient=sys.stdin.isatty())
     sys.stdout.flush()

@@ -6,7 +6,7 @@ from pathlib import Path
 from snugset.bench import Bench, BuildError, head_of
 from snugset.files.answers import Answers, Person, Say, Wait, read_answers
 from snugset.files.problems import Mark, Problems
-from snugset.files.tree import parse
+from snugset.files.whole import read_whole
 from snugset.guide.address import Address
 from snugset.guide.events import Record
 from snugset.guide.returning import IDLE
@@ -14,7 +14,8 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
-from snugset.opening import begin, pin, pin_shared
+from snugset.opening import begin, pin, pin_named, pin_shared
+from snugset.units import Quantity
 from snugset.values import dataclass
 
 
@@ -36,7 +37,7 @@ class Paced:
         return self.moment
 
     def advance(self, seconds: float) -> None:
-        """Move on."""
+        """Move on; OverflowError past the year 9999."""
         self.moment += timedelta(seconds=seconds)
 
 
@@ -54,8 +55,7 @@ def read_answers_file(path: Path) -> Answers:
     """Read an answers file; BuildError with every mistake in it."""
     text = pin(path, str(path))
     into = Problems()
-    node = parse(text.text, text.file, into)
-    answers = None if node is None else read_answers(node, into)
+    answers = read_whole(text.text, text.file, read_answers, into)
     if answers is None:
         raise BuildError("\n".join(str(problem) for problem in into.items))
     return answers
@@ -91,14 +91,14 @@ def play(
     clock = Paced(answers.start)
     owner = Owner.here(person=answers.person, since="")
     work = path.parent / answers.procedure
-    procedure = pin(work)
+    procedure = pin_named(work)
     folder = begin(
         shelf,
         name=answers.name,
         procedure=procedure,
         shared=pin_shared(work, procedure),
-        engine=pin(path.parent / answers.engine),
-        specs=pin(path.parent / answers.specs) if answers.specs else None,
+        engine=pin_named(path.parent / answers.engine),
+        specs=pin_named(path.parent / answers.specs) if answers.specs else None,
         owner=owner,
         moment=clock(),
     )
@@ -108,7 +108,7 @@ def play(
         bench.base = path.parent
         for entry in answers.answers[:stop_before]:
             if isinstance(entry, Wait):
-                clock.advance(entry.time.number("s"))
+                _pass(clock, entry.time, entry.mark)
                 if entry.time.number("s") >= IDLE:
                     bench.came_back()
             elif isinstance(entry, Person):
@@ -116,12 +116,19 @@ def play(
                 if isinstance(handed, Refusal):
                     raise PlayError(entry.mark, f"person {entry.name}: {handed.words}")
             else:
-                clock.advance(answers.pace.number("s"))
+                _pass(clock, answers.pace, entry.mark)
                 outcome = bench.say(entry.text, at=Address.parse(entry.at))
                 refused += bool(_expected(entry, outcome))
                 given += 1
         finished = bench.prompt() is None
     return Played(folder=folder, answers=given, refused=refused, finished=finished)
+
+
+def _pass(clock: Paced, time: Quantity, mark: Mark) -> None:
+    try:
+        clock.advance(time.number("s"))
+    except OverflowError:
+        raise PlayError(mark, "this is after the year 9999; shorten the waits") from None
 
 
 def _expected(entry: Say, outcome: Decision | Refusal) -> bool:

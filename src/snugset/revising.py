@@ -4,7 +4,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from snugset.bench import BuildError, compiled, head_of, plan_of, texts_of, utc
+from snugset.bench import BuildError, compiled, head_of, stood, texts_of, utc
 from snugset.files.problems import Problems
 from snugset.files.tree import parse
 from snugset.files.versions import sort_of
@@ -49,13 +49,13 @@ def revise(
         raise BuildError("A revision needs a reason of 1 to 400 letters that can be seen.")
     with Journal.open(folder, owner=owner) as journal:
         records = list(journal.records())
-        old, now = plan_of(records), texts_of(records)
+        old, state = stood(records, folder.name)
+        now = texts_of(records)
         new = _with(now, files)
         changed = tuple(name for name in new if new[name] != now.get(name))
         if not changed:
             raise BuildError("These files are as the build has them; nothing is revised.")
         plan = compiled(new["procedure"], new["engine"], _shared(new))
-        state = fold(records)
         body = _body(old, plan, state, moment)
         body |= {
             "reason": reason,

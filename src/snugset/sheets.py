@@ -5,7 +5,7 @@ import secrets
 from pathlib import Path
 from typing import Literal, get_args
 
-from snugset.bench import plan_of
+from snugset.bench import fitting, stood
 from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import sync_file, sync_folder
@@ -13,6 +13,7 @@ from snugset.journal.errors import JournalError, told
 from snugset.journal.opening import reading
 from snugset.printable import printable_json
 from snugset.sheet import as_csv, as_json, markdown, sheet_of
+from snugset.sheet.contents import Sheet
 
 Form = Literal["html", "md", "csv", "json"]
 FORMS: tuple[Form, ...] = get_args(Form)
@@ -21,10 +22,18 @@ OWN = "build-sheet.html"
 
 
 def sheet_text(folder: Path, form: Form) -> str:
-    """Write the sheet of a build as text, also while it is open; JournalError if unreadable."""
+    """Write the sheet of a build as text, also while it is open.
+
+    JournalError if the journal is unreadable, BuildError if its records make no sheet.
+    """
     with reading(folder) as connection:
         records, digest = whole_records(connection, folder.name)
-    sheet = sheet_of(plan_of(records), records, digest)
+    plan, _ = stood(records, folder.name)
+    with fitting(folder.name):
+        return _written(folder, sheet_of(plan, records, digest), form)
+
+
+def _written(folder: Path, sheet: Sheet, form: Form) -> str:
     match form:
         case "html":
             from snugset.sheet.page import html  # noqa: PLC0415 - loads the template engine

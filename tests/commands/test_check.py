@@ -117,7 +117,7 @@ def test_an_engine_is_held_against_the_procedure_that_is_given_with_it(shell: Sh
     assert shell.ok("check", other).out == ""
     code, out, _ = shell("check", PROCEDURE, other)
     assert code == 1
-    assert "the procedure is for an engine whose rockers is bridged; this one's is shaft" in out
+    assert "the procedure is for an engine whose rockers are bridged; this one's are shaft" in out
     assert out.startswith("other.yaml:")
     shutil.copytree(PROCEDURE.parent / "shared", "shared")
     second = changed(PROCEDURE, "name: ", "name: Another ", "second.yaml")

@@ -1,5 +1,6 @@
 """check: mistakes of reference beside mistakes of writing, in one run, and none made up."""
 
+import re
 from pathlib import Path
 
 import pytest
@@ -74,7 +75,7 @@ def test_an_engine_is_held_against_what_can_be_read_of_a_procedure(shell: Shell)
     procedure = HEAD + "expects: {lifters: hydraulic}\n" + FIGURES + STEPS
     engine = changed(ENGINE, "lifters: hydraulic", "lifters: solid", "e.yaml")
     found = "\n".join(told(shell, write("p.yaml", procedure), engine))
-    assert "whose lifters is hydraulic; this one's is solid" in found
+    assert "whose lifters are hydraulic; this one's are solid" in found
     broken = changed(ENGINE, "lifters: hydraulic", "lifters: sollid", "f.yaml")
     found = "\n".join(told(shell, "p.yaml", broken))
     assert "sollid" in found
@@ -176,4 +177,53 @@ def test_a_group_that_nothing_tightens_is_told(shell: Shell) -> None:
         "        group: head\n        steps: [{do: probe}]\n"
     )
     found = "\n".join(told(shell, write("p.yaml", HEAD + steps), str(ENGINE)))
-    assert "works on the group “head” and no step tightens it" in found
+    assert "no step of the procedure tightens the group “head”" in found
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "says"),
+    [
+        ("layout: inline", "layout:\tinline", ":8: a tab stands here; write spaces"),
+        ("layout: inline", "layout: inline # a\ttab", ""),
+        ("x: 0 in", "x: 1200000 in", "x 1200000 in is more than any engine has (1000 in)"),
+        ("stroke: ", "stroke: 9", "a stroke of 94.25 in is more than any engine has (80 in)"),
+    ],
+)
+def test_what_an_engine_file_cannot_mean(shell: Shell, old: str, new: str, says: str) -> None:
+    file = changed(ENGINE, old, new, "e.yaml")
+    if new.startswith("stroke"):
+        text = Path(file).read_text("utf-8")
+        file = write(file, re.sub("(connecting-rod: ).*", "\\g<1>199 in", text))
+    if says:
+        (found,) = told(shell, file)
+        assert says in found
+    else:
+        assert shell.ok("check", file).out == ""
+
+
+def test_a_comma_inside_braces_is_told_as_such(shell: Shell) -> None:
+    text = "snugset: specs/1\nfigures:\n  a: {value: 0,004 in, source: card, p. 4}\n"
+    assert told(shell, write("s.yaml", text)) == [
+        (
+            f"s.yaml:3:{column}: “{cut}” is no field here: a comma inside braces ends the field "
+            "before it; write a decimal with a point, and put a text with a comma in quotes"
+        )
+        for column, cut in ((16, "004 in"), (38, "p. 4"))
+    ]
+
+
+@pytest.mark.parametrize(
+    ("figure", "says"),
+    [
+        ("{kind: angle, unit: in, ask: How?}", "in is no unit of an angle; write deg or turn"),
+        ("{kind: angle, ask: How?}", "“unit” is missing here; an angle takes deg or turn"),
+        (
+            "{kind: choice, choices: [a, b], ask: How?, if: sunny}",
+            "“sunny” is no condition; write it like one of these: rockers are bridged, figure",
+        ),
+    ],
+)
+def test_words_of_a_wrong_figure(shell: Shell, figure: str, says: str) -> None:
+    assert says in "\n".join(
+        told(shell, write("p.yaml", f"{HEAD}figures:\n  f: {figure}\n{STEPS}"))
+    )

@@ -88,7 +88,7 @@ def test_an_answers_file_that_names_an_endless_file_is_refused(shell: Shell) -> 
     assert shell("replay", file) == (
         1,
         "",
-        "/dev/zero: this is larger than 2 MiB; split it or give another file\n",
+        "/dev/zero: this is no file; check the path\n",
     )
 
 

@@ -40,7 +40,7 @@ def test_new_begins_a_build_says_where_and_opens_it(shell: Shell) -> None:
 def test_new_takes_paths_as_well_and_the_engine_gives_the_name(shell: Shell) -> None:
     out = shell.ok("new", PROCEDURE, "--engine", ENGINE, "--specs", SPECS).out
     assert out.startswith("Begun: barn-pump-six-invented,")
-    assert "spec.cover-torque" in out
+    assert "Spec sheet · spec.cover-torque" in out
 
 
 def test_answers_are_kept_and_resume_goes_on_behind_them(shell: Shell) -> None:
@@ -176,7 +176,21 @@ def test_a_build_that_is_open_elsewhere_says_by_whom(shell: Shell) -> None:
         code, out, err = shell("resume", "one")
     assert (code, out) == (1, "")
     assert err.startswith("snugset: one is open elsewhere, by Ash on ")
-    assert err.endswith("; close it there first\n")
+    assert err.endswith(
+        "; close it there first, or look on, read only: snugset resume one --follow\n"
+    )
+
+
+def test_a_build_that_is_open_elsewhere_is_looked_at(shell: Shell) -> None:
+    shell.ok(*NEW, "--name", "one")
+    folder = Shelf(shell.data).folder("one")
+    before = (folder / "journal.sqlite").read_bytes()
+    with Journal.open(folder, owner=Owner.here(person="Ash", since="2026-03-06T17:40:00Z")):
+        out = shell.ok("resume", "one", "--follow").out
+        assert out.startswith("Read only. It is open elsewhere by Ash on ")
+    assert "Spec sheet · spec.head-flat" in out
+    assert shell.ok("resume", "one", "--follow").out.startswith("Read only. Nobody has it open.")
+    assert (folder / "journal.sqlite").read_bytes() == before
 
 
 def test_a_finished_build_opens_and_says_so(full: Shell) -> None:

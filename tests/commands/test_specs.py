@@ -7,7 +7,7 @@ def test_it_is_saved_and_taken_by_check_and_by_a_new_build(shell: Shell) -> None
     shell.ok(*NEW, "--specs", SPECS, "--name", "one", typed="")
     ran = shell("specs", "one", "--save", "one.yaml")
     assert (ran.code, ran.err) == (0, "snugset: left out: cover-torque: not answered yet\n")
-    assert ran.out == "Saved: 42 figures in one.yaml\n"
+    assert ran.out == "Saved: 46 figures in one.yaml\n"
     assert shell("check", "one.yaml").code == 0
     shell.ok(*NEW, "--specs", "one.yaml", "--name", "two", typed="")
     assert shell.ok("specs", "two").out == shell.ok("specs", "one").out.replace(

@@ -97,7 +97,7 @@ MISTAKES = [
         "1-5-3-6-2-4",
         [
             (
-                "6:15: “1-5-3-6-2-4” stands where a list, each of it a whole number "
+                "6:15: “1-5-3-6-2-4” stands where a list, each entry a whole number "
                 "from 1 to 24 belongs"
             ),
         ],

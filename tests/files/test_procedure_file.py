@@ -212,10 +212,10 @@ def test_a_kind_whose_fields_hide_those_of_every_step_is_a_fault_of_the_program(
             "phases:\n",
             "phases: []\nx:\n",
             [
-                "17:9: this list has 0 entries; 1 are needed",
+                "17:9: this list has no entry; 1 is needed",
                 (
                     "18:1: “x” is no field here; known here are snugset, name, note, "
-                    "expects, shared, figures, phases"
+                    "expects, shared, leaves, figures, phases"
                 ),
             ],
         ),

@@ -29,6 +29,7 @@ from snugset.journal.shelf import Shelf
 from snugset.plan.check import all_steps, check_procedure, check_shared
 from snugset.plan.fields import COUNTS, FIELDS
 from snugset.plan.plan import Pinned, read_plan
+from snugset.plan.written import check_written
 from snugset.play import play
 from snugset.units import UNITS, read
 
@@ -138,6 +139,8 @@ def test_the_parts_make_a_procedure_for_the_engine() -> None:
     engine = Pinned(file="engine", text=example("engine"))
     plan = read_plan(Pinned(file="joined", text=joined()), engine, BLOCKS, into)
     assert plan is not None, problems(into)
+    check_written(plan.procedure, into)
+    assert not into, problems(into)
     assert {step.kind for step in all_steps(found)} == set(BLOCKS)
     assert {figure.kind for figure in found.figures.values()} == set(KINDS) - {"text"}
     assert {figure.form for figure in found.figures.values()} == set(FORMS)

@@ -102,9 +102,9 @@ def test_a_shape_reads_what_it_is_for(shape: Shape[object], text: str, expected:
         (
             ListOf(Whole(1, 9)),
             "3",
-            "“3” stands where a list, each of it a whole number from 1 to 9 belongs",
+            "“3” stands where a list, each entry a whole number from 1 to 9 belongs",
         ),
-        (ListOf(Text(), least=2), "[a]", "this list has 1 entries; 2 are needed"),
+        (ListOf(Text(), least=2), "[a]", "this list has 1 entry; 2 are needed"),
         (MapOf(Text()), "[a]", "a list stands where ids, each with a text belongs"),
         (Version("engine"), "engine/2", "this file says it is “engine/2”; engine/1 is read here"),
         (

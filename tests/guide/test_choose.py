@@ -6,6 +6,9 @@ import pytest
 
 from driving import Table, small
 from snugset.bench import BuildError
+from snugset.shipped import engines
+
+STUD = engines()["ferry-eight"]
 
 FIGURES = """\
 retorque: {kind: choice, choices: [hot, cold, never], ask: Again?, none: It is asked later.}
@@ -86,3 +89,71 @@ def test_a_mistake_is_told(old: str, new: str, said: str) -> None:
     with pytest.raises(BuildError) as raised:
         small(STEPS.replace(old, new, 1), figures=FIGURES)
     assert said in str(raised.value)
+
+
+CARD = """\
+card: {kind: camshaft, ask: Which?, none: Each alone.}
+least: {kind: angle, unit: deg, ask: Margin?, none: 20 degrees.}
+"""
+LIST = """\
+- turn: n1
+  prove: yes
+- choose: how
+  options:
+    two positions:
+      - crank: quick
+        over: valves
+        method: two-positions
+        events: card
+        margin: least
+        steps: [{do: quickly}]
+    own points:
+      - crank: slow
+        over: cylinders
+        method: firing-order
+        steps: [{do: slowly}]
+"""
+
+
+def at_the_list(card: str, least: str = "none") -> Table:
+    found = small(LIST, figures=CARD, engine=STUD.read_text("utf-8"))
+    found.taken(card)
+    found.taken(least)
+    found.taken("")
+    return found
+
+
+MILD = "IVO 8 IVC 40 EVO 44 EVC 6 at seat; card"
+
+
+def test_a_list_whose_margin_holds_is_offered() -> None:
+    found = at_the_list(MILD)
+    assert (found.at, found.asked.choices) == ("how", ("two positions", "own points"))
+    assert found.asked.facts == ()
+    found.taken("two")
+    assert found.at == "quick.plan"
+
+
+@pytest.mark.parametrize(
+    ("card", "least", "why"),
+    [
+        (
+            "IVO 62 IVC 112 EVO 112 EVC 72 at seat; card",
+            "none",
+            "of margin in two positions, under",
+        ),
+        (MILD, "85 deg; shop", "of margin in two positions, under 85°"),
+        ("none", "none", "cannot be judged without a camshaft card"),
+    ],
+)
+def test_a_list_whose_margin_does_not_hold_is_not_offered(card: str, least: str, why: str) -> None:
+    found = at_the_list(card, least)
+    assert found.asked.choices == ("own points",)
+    (fact,) = found.asked.facts
+    assert why in fact
+    refused = found.refused("two positions")
+    assert (refused.code, refused.suggest) == ("margin", ("own points",))
+    assert why in refused.words
+    assert not refused.overridable
+    found.taken("own points")
+    assert found.at == "slow.plan"

@@ -4,9 +4,10 @@ import re
 
 import pytest
 
-from driving import Table, table
+from driving import Table, small, table
 from snugset.guide.address import Address
 from snugset.guide.kinds.feelers import leaves_for
+from snugset.guide.offers import offers
 from snugset.guide.state import Reading
 from snugset.trade.calculators import figure
 from snugset.units import Quantity, read, read_list
@@ -159,3 +160,60 @@ def test_leaves_are_looked_for_in_a_set_of_any_size_and_unit() -> None:
     assert leaves_for(read("0.7 mm", unit="mm"), metric) == ("Leaves for it: 0.50+0.20 mm",)
     thick = leaves("50, 60 thou")
     assert leaves_for(read("38 thou", unit="thou"), thick) == ("Leaves for it, nearest: 50 thou",)
+
+
+OVER_A_PISTON = """\
+- clay: room
+  figure: room
+  unit: in
+  at-least: wanted
+  doubt: 0.005 in
+  gasket-old: tried
+  gasket-new: new
+"""
+GASKETS = """\
+wanted: {kind: length, unit: in, ask: How much room?}
+tried: {kind: length, unit: in, ask: The old gasket?, none: The clay alone.}
+new: {kind: length, unit: in, ask: The new gasket?, none: The clay alone.}
+"""
+
+
+def over_a_piston(tried: str = "{value: 0.060 in, source: tried}") -> Table:
+    given = "wanted: {value: 0.080 in, source: tried}\nnew: {value: 0.051 in, source: tried}\n"
+    return small(OVER_A_PISTON, figures=GASKETS, specs=f"{given}tried: {tried}")
+
+
+def test_clay_over_a_piston_loses_what_the_new_head_gasket_is_thinner() -> None:
+    at = over_a_piston()
+    assert at.asked.facts[-1] == (
+        "Pressed on a gasket of 0.060 in, the new one has 0.051 in, both compressed"
+    )
+    assert at.asked.calculator == ""
+    at.taken(".127")
+    found = at.state.readings[Address("room")]
+    assert (str(found.value), found.verdict) == ("0.118 in", "in")
+    assert found.working[0] == (
+        "room = clay + new gasket − old gasket, compressed: "
+        "0.127 in + 0.051 in − 0.060 in = 0.118 in"
+    )
+
+
+def test_room_that_the_thinner_gasket_takes_away_is_stopped() -> None:
+    at = over_a_piston()
+    refusal = at.refused(".082")  # enough for the old gasket alone
+    assert refusal.code == "low"
+    assert "0.073 in" in refusal.words
+
+
+def test_clay_over_a_piston_is_judged_alone_where_a_gasket_is_not_known() -> None:
+    at = over_a_piston("{none: yes}")
+    assert at.asked.facts[-1] == "The clay alone is judged; good for a gasket like the old one."
+    at.taken(".127")
+    assert str(at.state.readings[Address("room")].value) == "0.127 in"
+
+
+def test_a_head_s_gaskets_are_not_offered_for_a_cover() -> None:
+    at = over_a_piston()
+    assert "gasket_old" not in offers(at.plan, at.state, None, "cover")
+    cover = bench()
+    assert offers(cover.plan, cover.state, None, "cover")["gasket_old"].text == "0.125 in"

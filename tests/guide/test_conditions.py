@@ -90,7 +90,7 @@ def test_a_step_that_is_not_there_is_not_waited_for() -> None:
     [
         ("rockers are bridged", "rockers are bridge", "“bridge” is not bridged, pedestal"),
         ("rockers are bridged", "rocker are bridged", "is no feature of an engine (did you mean"),
-        ("rockers are bridged", "when bridged", "“when bridged” is no condition; write it as"),
+        ("rockers are bridged", "when bridged", "“when bridged” is no condition; write it like"),
         ("figure state is dry", "figure stat is dry", "“stat” is no figure here (did you mean"),
         ("figure state is dry", "figure state is wet", "“wet” is not dry or filled"),
         ("figure state is dry", "figure bleed is dry", "“bleed” is a time, no choice"),

@@ -95,7 +95,7 @@ def test_a_hot_book_figure_is_set_cold_by_its_shift() -> None:
 
 @pytest.mark.parametrize(
     ("typed", "code"),
-    [(".014", "high"), (".006", "low"), ("0.25 mm", ""), ("40 lbf·ft", "kind"), (".5", "factor")],
+    [("0.25 mm", ""), ("40 lbf·ft", "kind"), (".5", "factor")],
 )
 def test_a_lash_is_judged_by_the_setting_for_the_engine_now(typed: str, code: str) -> None:
     found = lash()
@@ -103,6 +103,28 @@ def test_a_lash_is_judged_by_the_setting_for_the_engine_now(typed: str, code: st
         assert found.refused(typed).code == code
     else:
         found.taken(typed)
+
+
+@pytest.mark.parametrize(("typed", "code"), [(".014", "high"), (".006", "low")])
+def test_a_lash_outside_is_set_aside_and_stays_on_record(typed: str, code: str) -> None:
+    found = lash()
+    where = found.asked.address
+    assert found.taken(typed).code == code
+    assert found.asked.address == where
+    assert where not in found.state.readings
+    (aside,) = found.state.set_aside
+    assert (str(aside.address), aside.code, aside.typed) == (str(where), code, typed)
+    found.taken("")
+    assert (found.state.readings[where].verdict, len(found.state.set_aside)) == ("in", 1)
+
+
+def test_a_lash_outside_goes_on_with_a_reason_and_is_not_set_aside() -> None:
+    found = lash()
+    where = found.asked.address
+    found.taken(".014 ! the screw is at its end")
+    assert found.state.readings[where].verdict == "high"
+    assert found.state.set_aside == ()
+    assert [each.code for each in found.state.overrides] == ["high"]
 
 
 def test_without_the_shift_a_cold_lash_is_recorded_and_not_judged() -> None:
@@ -120,7 +142,9 @@ def test_a_lash_that_has_closed_by_itself_is_stopped_and_one_that_opened_is_said
     tighter = found.refused(".010")
     assert tighter.code == "tighter"
     assert "the valve or its seat is going" in tighter.words
-    assert found.refused(".010 ! worn rocker").code == "not-proved"
+    assert found.taken(".010 ! worn rocker").code == "not-proved"
+    assert [(each.code, each.typed) for each in found.state.set_aside] == [("not-proved", ".010")]
+    assert found.state.overrides == ()
     said = found.taken(".0139 ! a").said
     assert any("looser than expected: follower or rocker may be wearing" in line for line in said)
     found.taken(".016")

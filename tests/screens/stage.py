@@ -24,6 +24,7 @@ from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
 from snugset.screens.desk import Look
 from snugset.screens.doors import Doors, New, Opening, Start
+from snugset.screens.painting import Painting
 from snugset.screens.standing import standing
 
 SIZES = ((80, 24), (100, 30), (160, 48))
@@ -188,9 +189,9 @@ class Player:
 
     @property
     def words(self) -> str:
-        """The same in one line; on the bench only what stands at the left."""
+        """The same in one line; where there is a view beside it, only what stands at the left."""
         rows = self.picture.splitlines()
-        if isinstance(self.app.screen, BenchScreen):
+        if isinstance(self.app.screen, Painting):
             ask = self.app.screen.query_one("#ask").region
             rows = [row[ask.x : ask.right] for row in rows[ask.y : ask.bottom]]
         return " ".join(" ".join(rows).split())

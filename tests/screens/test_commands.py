@@ -11,9 +11,11 @@ from snugset.screens.base import Base
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.calculators import CalculatorsScreen
+from snugset.screens.copy import CopyScreen
 from snugset.screens.declared import COMMANDS, EVERYWHERE
 from snugset.screens.figure import FigureScreen
 from snugset.screens.file import FileScreen
+from snugset.screens.follow import FollowScreen
 from snugset.screens.help import Help
 from snugset.screens.history import HistoryScreen
 from snugset.screens.new import NewScreen
@@ -28,7 +30,7 @@ SCREENS: dict[str, type[Base]] = {
     for screen in (
         *(BuildsScreen, BenchScreen, SpecsScreen, HistoryScreen, NewScreen, Help),
         *(CalculatorsScreen, FigureScreen, WorkingScreen, FileScreen),
-        OrderScreen,
+        *(OrderScreen, CopyScreen, FollowScreen),
     )
 }
 WAYS = {
@@ -43,6 +45,8 @@ WAYS = {
     "working": ("ctrl+e",),
     "file": ("f8", "f2"),
     "order": ("ctrl+o",),
+    "copy": ("ctrl+n",),
+    "follow": ("escape", "f"),
 }
 """The keys from the bench to each screen."""
 
@@ -115,7 +119,7 @@ async def test_all_of_the_help_can_be_read_at_80_by_24(there: Stage) -> None:
     async with playing(there.at("manual")) as player:
         await player.press("f1")
         seen = player.picture
-        for _ in range(6):
+        for _ in range(9):
             await player.press("pagedown", "up", "up")  # a line may be broken at the page's end
             seen += player.picture
         flat = " ".join(seen.translate(dict.fromkeys(map(ord, "▁▂▃▄▅▆▇█"))).split())

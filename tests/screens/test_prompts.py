@@ -42,8 +42,8 @@ async def test_a_figure_takes_the_unit_that_is_shown(there: Stage) -> None:
 async def test_a_choice_takes_one_digit_and_nothing_else(there: Stage) -> None:
     async with playing(there.at("other-parts")) as player:
         shown = player.picture
-        assert "1  none" in shown
-        assert "2  planned" in shown
+        assert "1  here" in shown
+        assert "2  on order" in shown
         assert "1 to 2 ▸" in shown
         await player.press("1")
         assert player.asked == "cylinder-one"
@@ -59,7 +59,7 @@ async def test_a_digit_that_is_no_choice_is_only_typed(there: Stage) -> None:
 
 async def test_a_choice_is_also_typed_in_words(there: Stage) -> None:
     async with playing(there.at("other-parts")) as player:
-        await player.type("planned")
+        await player.type("on order")
         await player.press("enter")
         assert player.asked == "cylinder-one"
 

@@ -39,7 +39,7 @@ def told(evil: str) -> Table:
     procedure = evil_text(
         PROCEDURE,
         ("- title: Before starting", f'- title: "{quoted} starting"'),
-        ("choices: [none, planned]", f'choices: [none, "{quoted}"]'),
+        ("choices: [here, on order]", f'choices: [here, "{quoted}"]'),
     )
     shared = pin_shared(PROCEDURE, procedure)
     shared["studs-and-head"] = evil_text(

@@ -41,7 +41,7 @@ WRONG = {
         ("", "Type the figure in lbf·in"),
     ],
     "other-parts": [
-        ("maybe", "“maybe” is none of the answers here: 1 none, 2 planned"),
+        ("maybe", "“maybe” is none of the answers here: 1 here, 2 on order"),
         ("", "none of the answers"),
     ],
     "number-one": [

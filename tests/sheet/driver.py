@@ -53,6 +53,9 @@ SPECS = {
     "cover-clearance": ("0.080 in", "shop leaflet, p. 6", ""),
     "cover-torque": ("72 lbf·in", "shop leaflet, p. 6", ""),
     "retorque": ("cold", "gasket sheet", ""),
+    "retorque-torque": ("85 lbf·ft", "gasket sheet", "engine oil"),
+    "changes": ("gasket", "seen", ""),
+    "liners": ("no", "seen", ""),
 }
 """Invented; the figures that are left out are not had."""
 PROCEDURE = "procedures/inline-six-bridged-hydraulic.yaml"

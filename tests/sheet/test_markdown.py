@@ -36,7 +36,7 @@ def test_the_top_says_what_matters_first(sheet: Sheet) -> None:
 def test_the_rows_hold_the_figures(sheet: Sheet) -> None:
     text = markdown(sheet)
     first = section(text, "Readings by round")
-    assert "| 4E    | 76.5 ± 3.3 thou | high    | 76; 77 | 2026-03-07 12:08 |" in first
+    assert "| 4E    | 76.5 ± 3.3 thou | high    | 76; 77 | 2026-03-07 12:07 |" in first
     specs = flowing(section(text, "Spec sheet"))
     assert (
         "head-stages: **30, 60, 85 lbf·ft = 40.7, 81.3, 115 N·m**, with: engine oil. Source: shop "
@@ -45,7 +45,8 @@ def test_the_rows_hold_the_figures(sheet: Sheet) -> None:
     assert "nut-scatter: **not had**; 0.25 is taken instead (common practice)" in specs
     fasteners = section(text, "Fasteners")
     assert "wet through, not as on the map" in fasteners
-    assert "| No | Stage 1, 30 lbf·ft | Stage 2, 60 lbf·ft | Stage 3, 85 lbf·ft |" in fasteners
+    assert "head-tighten Stage 3, 85 lbf·ft" in fasteners
+    assert "nuts-cold Stage 1, 85 lbf·ft" in fasteners, "torqued again after the heat"
     pushrods = section(text, "Pushrods fitted")
     assert "How their length is measured: overall, over the oil-hole ends." in pushrods
 
@@ -54,11 +55,11 @@ def test_what_did_not_go_straight_is_told(sheet: Sheet) -> None:
     text = flowing(markdown(sheet))
     assert "`gap@5I#1` (intake of 5): 71.5 thou ± 3.3 thou (typed 71; 72)" in text
     assert "set aside by the rule old: 78.5 thou, predicted 38.5 thou" in text
-    assert "`probe-hole@14` (lower row, seventh from the front), 2026-03-07 08:26, Wren: it" in text
-    assert "9 days, from 2026-03-07 12:11 (Wren) to 2026-03-16 12:11 (Wren)" in text
+    assert "`probe-hole@14` (lower row, seventh from the front), 2026-03-07 08:25, Wren: it" in text
+    assert "9 days, from 2026-03-07 12:10 (Wren) to 2026-03-16 12:10 (Wren)" in text
     assert "Crank before it at 178° of the second turn: unknown after it." in text
     assert "## Answers taken back: 1" in text
-    assert "`post#1` pushrods: 2026-03-07 12:11 to 2026-03-16 12:12, 9 days" in text
+    assert "`post#1` pushrods: 2026-03-07 12:10 to 2026-03-16 12:12, 9 days" in text
 
 
 def test_it_ends_with_the_digest_and_what_it_is_good_for(sheet: Sheet) -> None:
@@ -87,7 +88,7 @@ def test_hostile_text_of_people_does_nothing() -> None:
         "deck-flat": f".0033 ! {EVIL}",
         "manual": f"skip {EVIL}",
     }
-    bench.until("liners")
+    bench.until("deck-scrape")
     bench.take(f"note {EVIL}")
     bench.until("map-read")
     bench.keep((Event("spec-part", {"name": "retorque", "part": "source", "text": EVIL}),), 0)

@@ -35,7 +35,7 @@ FACTS = {
         stages={
             "head": ("20 lbf·ft", "40 lbf·ft", "90 deg", "65 lbf·ft"),
             "rocker-shaft": ("10 lbf·ft", "21 lbf·ft"),
-            "cover": ("45 lbf·in", "45 lbf·in"),
+            "cover": ("45 lbf·in", "45 lbf·in", "45 lbf·in"),
         },
         points={
             "cold-points": ("1I 3I 3E 4E", "1E 4I 2I 2E"),
@@ -46,10 +46,14 @@ FACTS = {
         lash=("0.012 in", "0.0125 in", "0.014 in", "0.016 in", "0.018 in", "14 thou"),
         wear=("4E grew 0.004 in tighter",),
         overrides=("tighter",),
+        set_aside=("low",),
         breaks=4,
     ),
     "v6-odd-fire-hydraulic-answers": Facts(
-        stages={"head": ("20 lbf·ft", "45 lbf·ft", "65 lbf·ft"), "cover": ("84 lbf·in",)},
+        stages={
+            "head": ("20 lbf·ft", "45 lbf·ft", "65 lbf·ft"),
+            "cover": ("84 lbf·in", "84 lbf·in"),
+        },
         points={"points": THREE, "final-points": THREE},
         methods=("camshaft", "camshaft"),
         torqued=(6, "22 lbf·ft"),
@@ -59,7 +63,10 @@ FACTS = {
         breaks=1,
     ),
     "v8-bridged-hydraulic-answers": Facts(
-        stages={"head": ("25 lbf·ft", "50 lbf·ft", "70 lbf·ft"), "cover": ("84 lbf·in",)},
+        stages={
+            "head": ("25 lbf·ft", "50 lbf·ft", "70 lbf·ft", "70 lbf·ft"),
+            "cover": ("84 lbf·in", "84 lbf·in"),
+        },
         points={"points": EIGHT, "final-points": EIGHT},
         methods=("camshaft", "camshaft"),
         torqued=(8, "25 lbf·ft"),
@@ -71,11 +78,14 @@ FACTS = {
         overrides=("same-person",),
     ),
     "v8-stud-mounted-hydraulic-answers": Facts(
-        stages={"head": ("20 lbf·ft", "40 lbf·ft", "60 lbf·ft"), "cover": ("60 lbf·in",)},
+        stages={
+            "head": ("20 lbf·ft", "40 lbf·ft", "60 lbf·ft", "60 lbf·ft"),
+            "cover": ("60 lbf·in", "60 lbf·in"),
+        },
         points={"two-points": ("1I 1E 8E 4E 3E 5I 7I 2I", "8I 4I 3I 6I 6E 5E 7E 2E")},
         methods=("two-positions",),
         preload=("18.1 thou", "20.3 thou"),  # 80° and a quarter turn at 81.3 thou a turn
-        breaks=2,
+        breaks=3,
     ),
 }
 

@@ -49,7 +49,7 @@ def test_replay_keeps_the_whole_build_on_the_shelf(tmp_path: Path) -> None:
     shelf = Shelf(tmp_path)
     played = play(ANSWERS, shelf)
     assert played.finished
-    assert played.refused == 4
+    assert played.refused == 5
     checked = verify(played.folder)
     assert checked.whole
     assert checked.records == len(read_records(played.folder))
@@ -184,6 +184,33 @@ def test_a_failed_write_acknowledges_nothing_and_can_be_tried_again(
         assert bench.state is before
         assert not isinstance(bench.say("72 lbf·in; leaflet"), Refusal)
         assert "cover-torque" in bench.state.specs
+
+
+def test_line_by_line_an_answer_that_cannot_be_kept_is_held_for_another_try(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = _begin(Shelf(tmp_path))
+    shown: list[str] = []
+    typed = iter(["72 lbf·in; leaflet", f"copy {tmp_path}/stick", "", "note x", "quit"])
+    fails = [True, True, False, True]
+    commit = Journal._commit
+
+    def failing(journal: Journal, *given: object) -> None:
+        if fails and fails.pop(0):
+            raise JournalError("disk", "the disk is full")
+        commit(journal, *given)  # type: ignore[arg-type]
+
+    with Bench.open(folder, owner=OWNER, clock=Paced(START), fresh=True) as bench:
+        before = len(bench.records)
+        monkeypatch.setattr(Journal, "_commit", failing)
+        with pytest.raises(JournalError, match="full"):
+            sit(bench, lambda _cue: next(typed), shown.append, patient=True)
+        assert len(bench.records) == before + 1
+        assert bench.state.specs["cover-torque"].source == "leaflet"
+    said = "\n".join(shown)
+    assert said.count("✗ Not kept: the disk is full.") == 2
+    assert "Enter tries “72 lbf·in; leaflet” again; copy FILE copies the build." in said
+    assert "✗ Not copied: the disk is full." in said
 
 
 CHILD = """

@@ -10,7 +10,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from snugset.files.partial import Left, second_look, tell
-from snugset.files.problems import Mark, Problem, Problems, quote
+from snugset.files.problems import Mark, Problem, Problems, an, quote
+from snugset.files.tabs import check_tabs
 from snugset.files.tree import Fields, Node, parse
 from snugset.files.versions import sort_of
 
@@ -75,6 +76,8 @@ class Checker:
                 content = source.read(_MOST)
             self.texts[shown] = content.decode("utf-8", "replace")
             node = parse(content, shown, self._into)
+            if node is not None:
+                check_tabs(self.texts[shown], shown, self._into)
             sort = None if node is None else sort_of(node, self._into)
             taken = _Taken(sort or "", node)
             self._taken[where] = taken
@@ -88,14 +91,22 @@ class Checker:
             return taken
         if taken.sort == "engine":
             from snugset.files.engine import read_engine  # noqa: PLC0415
+            from snugset.files.engine_sizes import check_sizes  # noqa: PLC0415
 
-            engine, left = self._whole_or_rest(taken, read_engine)
+            def sized(node: Node, into: Problems) -> "Engine | None":
+                engine = read_engine(node, into)
+                if engine is not None:
+                    check_sizes(engine, node, into)
+                return engine
+
+            engine, left = self._whole_or_rest(taken, sized)
             return taken._replace(engine=engine, left=left)
         if taken.sort == "procedure":
             from snugset.files.procedure import read_procedure  # noqa: PLC0415
             from snugset.files.shared import names_in  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
-            from snugset.plan.check import check_procedure, check_written  # noqa: PLC0415
+            from snugset.plan.check import check_procedure  # noqa: PLC0415
+            from snugset.plan.written import check_written  # noqa: PLC0415
 
             beside = {name: self._beside(path, name) for name in names_in(node)}
             shared = {name: one.shared for name, one in beside.items() if one is not None}
@@ -144,7 +155,7 @@ class Checker:
         first = Problems()
         found = read(taken.node, first)
         tell(first, left, self._into, whole=True)
-        if found is not None:
+        if found is not None or first.full:  # of so many, none behind them is told
             return found, left
         marks = {problem.mark for problem in first.items}
         return second_look(taken.node, taken.sort, marks, read, self._into, left)
@@ -207,7 +218,8 @@ class Checker:
             wrong = f"cannot be read ({error.strerror})"
         self._into.add(
             value.mark,
-            f"{quote(name)} {wrong}; a {sort} file belongs here, its path from this file's folder",
+            f"{quote(name)} {wrong}; {an(sort)} file belongs here, its path from this file's "
+            "folder",
         )
         return None
 
@@ -218,12 +230,13 @@ class Checker:
         if other.sort == "specs":
             self._read_specs(other, one)
         elif other.engine is not None and other.node is not None:
-            from snugset.plan.check import check_against, check_tightened  # noqa: PLC0415
+            from snugset.plan.check import check_against  # noqa: PLC0415
+            from snugset.plan.written import check_written_for  # noqa: PLC0415
 
             mark: Mark = other.node.mark
             trial = Problems()
             check_against(one.procedure, other.engine, mark, trial)
-            check_tightened(one.procedure, other.engine, trial)
+            check_written_for(one.procedure, other.engine, trial)
             tell(trial, one.left.with_(other.left), self._into)
 
     def _rule(self, one: _Taken, engine: "Engine") -> None:

@@ -10,7 +10,7 @@ from snugset.commands.output import say, say_json
 from snugset.commands.published import check
 from snugset.files.engine import Engine, read_engine
 from snugset.files.problems import Problems, all_of
-from snugset.files.tree import parse
+from snugset.files.whole import read_whole
 from snugset.guide.kinds.crank import as_planned, rim_words
 from snugset.guide.kinds.turn import window_words
 from snugset.opening import pin
@@ -73,8 +73,7 @@ def engine_at(text: str) -> Engine:
     """Read the engine that is named: a file, or one that comes with the program."""
     path = meant("engine", text, shipped.engines())
     pinned, into = pin(path, str(path)), Problems()
-    node = parse(pinned.text, pinned.file, into)
-    engine = None if node is None else read_engine(node, into)
+    engine = read_whole(pinned.text, pinned.file, read_engine, into)
     if engine is None:
         raise MistakesError(into.items)
     return engine

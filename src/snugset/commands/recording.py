@@ -3,7 +3,7 @@
 from pathlib import Path
 from typing import NamedTuple
 
-from snugset.bench import plan_of
+from snugset.bench import stood
 from snugset.commands.declare import Place
 from snugset.guide.events import Record
 from snugset.journal.contents import whole_records
@@ -26,4 +26,4 @@ def read(build: str, place: Place) -> Recorded:
     folder = Shelf(place.data).folder(build)
     with reading(folder) as connection:
         records, digest = whole_records(connection, folder.name)
-    return Recorded(folder, plan_of(records), records, digest)
+    return Recorded(folder, stood(records, folder.name)[0], records, digest)

@@ -11,7 +11,10 @@ def _run(given: Given, place: Place) -> int:
     from snugset.commands import sitting, who  # noqa: PLC0415 - loads the guide
 
     sitting.warn_of_network(place)
-    return sitting.sit(folder, given, place, who.owner(given, place.environ))
+    owner = who.owner(given, place.environ)
+    if given.has("--follow"):
+        return sitting.follow(folder, given, place, owner)
+    return sitting.sit(folder, given, place, owner)
 
 
 def _newest(shelf: Shelf) -> str:
@@ -30,6 +33,10 @@ COMMAND = Command(
     "resume",
     "goes on with a build, where it stands",
     _run,
-    (BUILD, PERSON),
+    (
+        BUILD,
+        PERSON,
+        Argument("--follow", "looks on, read only, while it is open elsewhere"),
+    ),
     notes="After a break it begins with what to check before anything on the engine is touched.",
 )

@@ -11,8 +11,9 @@ from typing import NoReturn
 
 from snugset.clock import Clock, now
 from snugset.commands import screening
-from snugset.commands.declare import Given, Place
+from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say, warn
+from snugset.journal.errors import OpenElsewhere
 from snugset.journal.mounts import warn_if_network
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import entry_of
@@ -38,21 +39,58 @@ def sit(
 ) -> int:
     """Open a build, on the full screen or line by line, until it is left, and say how to go on."""
     if screening.fits(given, place.environ):
-        screening.Sitting(place, who).run(
-            lambda: Opening(folder=folder, clock=clock, fresh=fresh), entry_of(folder)
-        )
+        with _to_follow(folder.name, place):
+            screening.Sitting(place, who).run(
+                lambda: Opening(folder=folder, clock=clock, fresh=fresh), entry_of(folder)
+            )
         say(f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
         return 0
     gc.enable()
     from snugset import plain  # noqa: PLC0415 - after the first picture, where there is one
     from snugset.bench import Bench  # noqa: PLC0415 - as above
 
-    with _ended_by_signals(), Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench:
+    with (
+        _to_follow(folder.name, place),
+        _ended_by_signals(),
+        Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench,
+    ):
         plain.terminal(bench)
         finished = bench.prompt() is None
     if not finished:
         say("", f"Everything answered is kept. To go on: {resuming(folder.name, place)}")
     return 0
+
+
+def follow(folder: Path, given: Given, place: Place, who: Owner) -> int:
+    """Look at a build while another program has it open; without a screen, once."""
+    if screening.fits(given, place.environ):
+        screening.Sitting(place, who).run(lambda: Opening(folder=folder, follow=True))
+        return 0
+    from snugset import plain  # noqa: PLC0415 - where there is no screen
+    from snugset.bench import fitting, stood  # noqa: PLC0415
+    from snugset.journal.lock import holder  # noqa: PLC0415
+    from snugset.journal.reading import read_records  # noqa: PLC0415
+
+    records = read_records(folder)
+    held, owner = holder(folder)
+    by = f" by {owner}" if owner else ""
+    say(f"Read only. It is open elsewhere{by}." if held else "Read only. Nobody has it open.")
+    plan, state = stood(records, folder.name)
+    with fitting(folder.name):
+        lines = list(plain.standing(plan, state, now()))
+    for line in lines:
+        say(*line.split("\n"))
+    return 0
+
+
+@contextmanager
+def _to_follow(build: str, place: Place) -> Iterator[None]:
+    """Say how a build that is open elsewhere can be followed."""
+    try:
+        yield
+    except OpenElsewhere as elsewhere:
+        follow = f"{resuming(build, place)} --follow"
+        raise CommandError(f"{elsewhere}, or look on, read only: {follow}") from None
 
 
 def resuming(build: str, place: Place) -> str:

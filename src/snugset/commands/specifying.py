@@ -2,13 +2,12 @@
 
 from pathlib import Path
 
-from snugset.bench import Bench, now, plan_of
+from snugset.bench import Bench, now, stood
 from snugset.commands.declare import CommandError, Given, Place, UsageError
 from snugset.commands.output import say, say_text, warn
 from snugset.commands.sitting import warn_of_network
 from snugset.commands.who import owner
 from snugset.filling import Answered, changed_lines, proposed, save, take
-from snugset.guide.apply import fold
 from snugset.guide.spec_file import spec_file
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
@@ -25,7 +24,8 @@ def specs(given: Given, place: Place) -> int:
     if given.has("--fill"):
         return _fill(folder, given, place)
     records = read_records(folder)
-    found = spec_file(plan_of(records), fold(records))
+    plan, state = stood(records, folder.name)
+    found = spec_file(plan, state)
     if not given.has("--save"):
         say_text(found.text)
         return 0
@@ -44,7 +44,8 @@ def _fill(folder: Path, given: Given, place: Place) -> int:
     who = owner(given, place.environ)
     if not given.has("--take"):
         records = read_records(folder)
-        found = proposed(plan_of(records), file, fold(records), who.person, now())
+        plan, state = stood(records, folder.name)
+        found = proposed(plan, file, state, who.person, now())
         _tell(found)
         if found.changes:
             say("", "Nothing is taken yet; the same with --take takes it.")

@@ -1,7 +1,9 @@
 """verify: whether a build's journal is what was written."""
 
-from snugset.commands.declare import JSON, Argument, Command, Given, Place
-from snugset.commands.output import say, say_json
+from pathlib import Path
+
+from snugset.commands.declare import JSON, Argument, Command, CommandError, Given, Place
+from snugset.commands.output import say, say_json, warn
 
 
 def _run(given: Given, place: Place) -> int:
@@ -10,6 +12,8 @@ def _run(given: Given, place: Place) -> int:
 
     folder = Shelf(place.data).folder(given.one("BUILD"))
     verdict = verify(folder)
+    if given.has("--out"):
+        _copy_out(folder, Path(given.one("--out")))
     if given.has("--json"):
         say_json(
             {
@@ -28,11 +32,38 @@ def _run(given: Given, place: Place) -> int:
     return 0 if verdict.whole else 1
 
 
+def _copy_out(folder: Path, target: Path) -> None:
+    """Write the records that are proven into a new backup; the build itself is left as it is."""
+    from snugset.bench import BuildError, fitting, head_of, stood  # noqa: PLC0415 - loads the guide
+    from snugset.guide.scene import when  # noqa: PLC0415
+    from snugset.journal.carry import copy_records  # noqa: PLC0415
+    from snugset.journal.salvage import salvage  # noqa: PLC0415
+
+    if not target.parent.is_dir():
+        raise CommandError(f"there is no folder {target.parent}; make it first")
+    records, _ = salvage(folder)
+    try:
+        plan, state = stood(records, folder.name)
+        with fitting(folder.name):
+            head = head_of(plan, state, when(records[-1].at))
+    except (BuildError, IndexError):
+        raise CommandError(
+            f"{folder.name}: not even its first record can be read; restore a backup"
+        ) from None
+    digest = copy_records(folder, records, head, target)
+    warn(f"{len(records)} records are in {target}; digest {digest}")
+    warn(f"to put them on the shelf as a build of its own: snugset restore {target}")
+
+
 COMMAND = Command(
     "verify",
     "proves a build's journal and photographs whole, or says how far; nothing is changed",
     _run,
-    (Argument("BUILD", "its id, its name, or how its id begins", needed=True), JSON),
+    (
+        Argument("BUILD", "its id, its name, or how its id begins", needed=True),
+        Argument("--out", "copies the records that are proven into a new backup", value="FILE"),
+        JSON,
+    ),
     notes=(
         "Lost last records show only against a digest kept elsewhere: on a build sheet, with a "
         "backup. Exit 1 if the journal is not whole."

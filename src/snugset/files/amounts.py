@@ -40,7 +40,7 @@ class Amount(_Amounts[Quantity]):
     @property
     def wants(self) -> str:
         """In words."""
-        return f"a figure in {self.unit}" if self.unit else "a figure"
+        return f"a figure such as 1 {self.unit}".rstrip()
 
     def _read(self, text: str) -> Quantity:
         return _quantity(text, self.unit, negative=self.negative)

@@ -16,6 +16,8 @@ _ADDRESS = Pattern(
     r"[a-z0-9][a-z0-9.-]*(@[A-Za-z0-9.-]+)?(#[0-9]{1,4})?",
     "an address such as gap@1I#2: step, place, round",
 )
+_YEARS = range(1970, 2200)
+"""No build begins before there are clocks of that sort, and all may run on for centuries."""
 _EXPECT = Pattern(r"refused [a-z][a-z-]*", "an expectation such as refused unit")
 
 
@@ -86,6 +88,10 @@ class _Time(ScalarShape[datetime]):
             time = None
         if time is None or time.tzinfo is None or "T" not in text:
             into.add(mark, f"this is not {self.wants}; give the date, the time and a Z for UTC")
+            return None
+        if time.year not in _YEARS:
+            first, last = _YEARS[0], _YEARS[-1]
+            into.add(mark, f"the year {time.year} is not from {first} to {last}; mend the date")
             return None
         return time.astimezone(UTC)
 

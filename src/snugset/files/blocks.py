@@ -24,7 +24,7 @@ class ListOf(Shape[tuple[T_co, ...]]):
     @property
     def wants(self) -> str:
         """In words."""
-        return f"a list, each of it {self.shape.wants}"
+        return f"a list, each entry {self.shape.wants}"
 
     def read(self, node: Node, into: Problems) -> tuple[T_co, ...] | None:
         """Return all entries; None if one of them is wrong, after all are read."""
@@ -35,7 +35,7 @@ class ListOf(Shape[tuple[T_co, ...]]):
             misplaced(node, self.wants, into)
             return None
         if len(node.items) < self.least:
-            into.add(node.mark, f"this list has {len(node.items)} entries; {self.least} are needed")
+            into.add(node.mark, _too_few(len(node.items), self.least))
             return None
         values = []
         for item in node.items:
@@ -48,6 +48,11 @@ class ListOf(Shape[tuple[T_co, ...]]):
         """As JSON Schema."""
         own: Schema = {"type": "array", "items": self.shape.schema(), "minItems": self.least}
         return {"anyOf": [own, self.shape.schema()]} if self.lone else own
+
+
+def _too_few(have: int, least: int) -> str:
+    entries = "no entry" if not have else "1 entry" if have == 1 else f"{have} entries"
+    return f"this list has {entries}; {least} {'is' if least == 1 else 'are'} needed"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,11 +143,12 @@ class Block(Shape[T_co], Generic[T_co]):
             return None
         whole = True
         spelled = []
-        for name, (key, _) in node.fields.items():
+        for name, (key, item) in node.fields.items():
             if name not in self.fields and name not in beside:
                 whole = False
-                spelled.append(self._unknown(key, beside, into))
+                spelled.append(self._unknown(key, item, beside, into))
         values: dict[str, object] = {}
+        missing: list[tuple[str, str]] = []
         for name, field in self.fields.items():
             value = field.default
             if name in node.fields:
@@ -153,8 +159,10 @@ class Block(Shape[T_co], Generic[T_co]):
                 if any(quote(name) in near for near in spelled):
                     values[name.replace("-", "_")] = None
                     continue
-                into.add(node.mark, f"{quote(name)} is missing here; it takes {field.shape.wants}")
+                missing.append((name, field.shape.wants))
             values[name.replace("-", "_")] = value
+        if missing:
+            into.add(node.mark, _missing(missing))
         if not whole:
             return None
         if self.marked:
@@ -166,10 +174,15 @@ class Block(Shape[T_co], Generic[T_co]):
             into.add(at.mark, misfit.text)
             return None
 
-    def _unknown(self, key: Scalar, beside: Collection[str], into: Problems) -> str:
+    def _unknown(self, key: Scalar, item: Node, beside: Collection[str], into: Problems) -> str:
         """Tell of a field that is not known; return what it may be meant for, in words."""
         near = into.near(key.text, (*self.fields, *beside))
         hint = near or f"; known here are {', '.join(self.fields)}"
+        if _cut_off(key, item):
+            hint = (
+                ": a comma inside braces ends the field before it; write a decimal with a point, "
+                "and put a text with a comma in quotes"
+            )
         into.add(key.mark, f"{quote(key.text)} is no field here{hint}")
         return near
 
@@ -185,3 +198,21 @@ class Block(Shape[T_co], Generic[T_co]):
             "required": [name for name, field in self.fields.items() if field.needed],
             "additionalProperties": False,
         }
+
+
+def _missing(fields: list[tuple[str, str]]) -> str:
+    """Say which fields are missing from one group, each with what it takes."""
+    if len(fields) == 1:
+        ((name, wants),) = fields
+        return f"{quote(name)} is missing here; it takes {wants}"
+    return f"missing here are {'; '.join(f'{quote(name)}, {wants}' for name, wants in fields)}"
+
+
+def _cut_off(key: Scalar, item: Node) -> bool:
+    """Tell whether a name has no colon after it: the rest of a value that a comma cut."""
+    return (
+        isinstance(item, Scalar)
+        and not item.text
+        and item.mark.line == key.mark.line
+        and item.mark.column <= key.mark.column + len(key.text)
+    )

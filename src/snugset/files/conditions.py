@@ -18,10 +18,8 @@ _FORM = re.compile(
     r"|figure (?P<figure>[a-z0-9][a-z0-9.-]*) (?:is|are) (?P<not1>not )?(?P<value>.+)"
     r"|(?P<feature>[a-z-]+) (?:is|are) (?P<not2>not )?(?P<word>\S+)"
 )
-_WANTS = (
-    "a condition, such as rockers are bridged, figure NAME is had, figure NAME is WORD, "
-    "changed camshaft or head"
-)
+_FORMS = "rockers are bridged, figure NAME is had, figure NAME is WORD, changed camshaft or head"
+_WANTS = f"a condition, such as {_FORMS}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +55,7 @@ class ConditionShape(ScalarShape[Condition]):
         """Return the condition; features and their words are checked here, figures later."""
         found = _FORM.fullmatch(" ".join(text.split()))
         if found is None:
-            into.add(mark, f"{quote(text)} is no condition; write it as {_WANTS[13:]}")
+            into.add(mark, f"{quote(text)} is no condition; write it like one of these: {_FORMS}")
             return None
         if found["changed"]:
             return _changed(found["changed"], text, mark, into)

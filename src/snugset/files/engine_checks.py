@@ -4,7 +4,7 @@ from collections import Counter
 from collections.abc import Callable, Iterable
 
 from snugset.files.engine_shape import Draft
-from snugset.files.problems import Mark, Problems, all_of
+from snugset.files.problems import Mark, Problems, all_of, an
 
 
 def check(draft: Draft, into: Problems) -> None:
@@ -70,7 +70,7 @@ def _banks(draft: Draft, into: Problems) -> None:
     marks = [mark for _, mark in draft.banks.values()]
     if draft.layout != "v":
         into.add(
-            marks[0], f"an {draft.layout} engine has no banks; take them out, or write layout: v"
+            marks[0], f"{an(draft.layout)} engine has no banks; take them out, or write layout: v"
         )
         return
     cylinders = [each for bank, _ in draft.banks.values() for each in bank]

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 
 from snugset.files.conditions import Condition, ConditionShape
 from snugset.files.figures import FORMS, KINDS, QUANTITIES, Figure, read_value
-from snugset.files.problems import Mark, Problems, one_of, quote
+from snugset.files.problems import Mark, Problems, an, one_of, quote
 from snugset.files.shapes import Block, Choice, Field, ListOf, MapOf, Misfit, Text, Word
 from snugset.units import UNITS, Quantity, UnitError, read_window
 
@@ -29,24 +29,26 @@ def _figure(
 ) -> Figure:
     if kind not in QUANTITIES:
         if form != "one":
-            raise Misfit(f"a {kind} has no form but “one”; take this out", "form")
+            raise Misfit(f"{an(kind)} has no form but “one”; take this out", "form")
         for name, value in (("unit", unit), ("plausible", plausible), ("within", within)):
             if value:
-                raise Misfit(f"a {kind} has no “{name}”; take it out", name)
+                raise Misfit(f"{an(kind)} has no “{name}”; take it out", name)
     elif unit is None and kind != "number":
-        raise Misfit(f"“unit” is missing here; a {kind} takes {one_of(_forms(kind))}")
+        raise Misfit(f"“unit” is missing here; {an(kind)} takes {one_of(_forms(kind))}")
     elif UNITS[unit or ""] != kind:
-        raise Misfit(f"{unit} is no unit of a {kind}; write {one_of(_forms(kind))}", "unit")
+        raise Misfit(f"{unit} is no unit of {an(kind)}; write {one_of(_forms(kind))}", "unit")
     if (kind == "choice") != bool(choices):
         if choices:
-            raise Misfit(f"a {kind} has no choices; take them out or write kind: choice", "choices")
+            raise Misfit(
+                f"{an(kind)} has no choices; take them out or write kind: choice", "choices"
+            )
         raise Misfit("“choices” is missing here; a choice takes a list of them")
     if same_assumes and not assumes:
         raise Misfit(
             "this holds with nothing; “assumes” must ask what it holds with", "same-assumes"
         )
     if wrench and kind != "torque":
-        raise Misfit(f"only a torque names a wrench; this is a {kind}", "wrench")
+        raise Misfit(f"only a torque names a wrench; this is {an(kind)}", "wrench")
     figure = Figure(
         name="",
         kind=kind,

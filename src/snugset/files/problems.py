@@ -114,6 +114,11 @@ def did_you_mean(word: str, words: Iterable[str]) -> str:
     return f" (did you mean {quote(by_lower[near[0]])}?)" if near else ""
 
 
+def an(word: str) -> str:
+    """Put the article before a word: ``a torque``, ``an angle``."""
+    return f"{'an' if word[:1] in 'aeiou' else 'a'} {word}"
+
+
 def one_of(words: Iterable[object]) -> str:
     """Join words as ``a, b or c``."""
     *most, last = map(str, words)

@@ -7,7 +7,7 @@ from snugset.files.figure_shape import FIGURES, check_figures
 from snugset.files.figures import Figure
 from snugset.files.naming import every_step
 from snugset.files.problems import Mark, Problems, quote
-from snugset.files.shapes import Block, Field, ListOf, Located, Schema, Text
+from snugset.files.shapes import Block, Field, ListOf, Located, Schema, Text, Word
 from snugset.files.shared import (
     MOST,
     Groups,
@@ -121,6 +121,7 @@ def _procedure(
     note: str,
     expects: Mapping[str, str],
     shared: tuple[tuple[str, Mark], ...],
+    leaves: tuple[tuple[str, Mark], ...],
     figures: Mapping[str, Figure],
     phases: tuple[Phase, ...],
 ) -> Procedure:
@@ -129,6 +130,7 @@ def _procedure(
         note=note,
         expects=expects,
         shared=shared,
+        leaves=leaves,
         figures={key: replace(figure, name=key) for key, figure in figures.items()},
         phases=phases,
     )
@@ -157,6 +159,11 @@ def _shape(steps: StepShape) -> Block[Procedure]:
                 ListOf(Located(SharedName()), lone=True),
                 default=(),
                 help="Files of shared groups, by their bare names in the folder shared.",
+            ),
+            "leaves": Field(
+                ListOf(Located(Word()), lone=True),
+                default=(),
+                help="Groups of the engine's fasteners that it leaves as they are.",
             ),
             "figures": Field(FIGURES, default={}, help="The figures that the builder brings."),
             "phases": Field(ListOf(phase, least=1), needed=True, help="The work, in stretches."),

@@ -12,6 +12,7 @@ from snugset.files.shape import ScalarShape
 from snugset.files.shapes import Block, Field, ListOf, MapOf, Schema, Text
 from snugset.files.step_shape import USE, StepShape
 from snugset.files.steps import KindBlock, Step
+from snugset.files.syntax import DEEPEST, NESTED
 from snugset.files.tree import Fields, Items, Node, Scalar
 from snugset.files.versions import Version
 from snugset.values import dataclass, field, replace
@@ -155,6 +156,8 @@ class Groups:
                 f"the group {quote(step.id)} uses itself; take this out of the circle",
                 (step.id,),
             )
+        elif len(inside) >= DEEPEST:
+            self.into.add(step.mark, NESTED, (step.id,))
         elif step.id in self.used:
             first = self.used[step.id]
             self.into.add(

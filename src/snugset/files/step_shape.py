@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping
 from typing import Any
 
 from snugset.files.conditions import ConditionShape
-from snugset.files.problems import Mark, Problems, one_of, quote
+from snugset.files.problems import Mark, Problems, an, one_of, quote
 from snugset.files.shape import misplaced
 from snugset.files.shapes import (
     Block,
@@ -212,7 +212,7 @@ class StepShape(Shape[Step]):
             return None
         for name, (key, value) in node.fields.items():
             if name in self._kinds:
-                misplaced(value, f"the id of a {name} step", into)
+                misplaced(value, f"the id of {an(name)} step", into)
                 return None
             near = "" if name in _COMMON.fields else into.near(name, self._kinds)
             if near:

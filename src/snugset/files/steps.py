@@ -70,6 +70,8 @@ class Procedure:
     """Engine features that must be so: ``rockers`` is ``bridged``."""
     shared: tuple[tuple[str, Mark], ...] = ()
     """The files of shared groups that it names, each with the place where it does."""
+    leaves: tuple[tuple[str, Mark], ...] = ()
+    """Groups of the engine's fasteners that it leaves as they are, each with its place."""
     figures: Mapping[str, Figure]
     """Its own, and those of shared files that its steps need."""
     phases: tuple[Phase, ...]

@@ -2,7 +2,7 @@
 
 from decimal import Decimal
 
-from snugset.guide.scene import Scene, when
+from snugset.guide.scene import Scene, age
 from snugset.guide.words import took
 from snugset.units import Quantity
 
@@ -32,12 +32,12 @@ def left_to_bleed(scene: Scene, place: str = "") -> float:
     if not filled(scene):
         return 0
     needed = (scene.length(_figures(scene)[1]) or BLEED).number("s")
-    drawn = [
-        when(mark.at)
+    since = [
+        age(scene.state, mark.at, scene.now)
         for (what, where), mark in scene.state.condition.marks.items()
         if what == "drawn" and place in ("", where, where.rstrip("IE"))
     ]
-    return needed - (scene.now - max(drawn)).total_seconds() if drawn else 0
+    return needed - min(since) if since else 0
 
 
 def bleeding(scene: Scene) -> str:

@@ -134,7 +134,12 @@ def _specs(
     kinds, roles = _ROLES.get(name, ((), {}))
     here = asked.address.step if asked else ""
     near = [plan.steps[here], *reversed(plan.above.get(here, ()))] if here in plan.steps else []
-    blocks = [step.block for step in (*near, *plan.steps.values()) if step.kind in kinds]
+    # A clay step that names no crush is of a head, not of a cover.
+    blocks = [
+        step.block
+        for step in (*near, *plan.steps.values())
+        if step.kind in kinds and getattr(step.block, "crush", None) != ""
+    ]
     for key, field in roles.items():
         fields = _TORQUES if field == "torque" else (field,)
         names = (getattr(block, each, "") for block in blocks for each in fields)

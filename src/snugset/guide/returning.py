@@ -7,7 +7,7 @@ from snugset.guide.engine_now import loose, started_stages
 from snugset.guide.events import Event
 from snugset.guide.lifters import on_return
 from snugset.guide.ruling import effect
-from snugset.guide.scene import Scene, when
+from snugset.guide.scene import Scene, went_back, when
 from snugset.guide.sealant import sealant_past
 from snugset.guide.state import State
 from snugset.guide.walk import current
@@ -15,6 +15,10 @@ from snugset.plan.plan import Plan
 
 IDLE = 30 * 60
 """Seconds without an answer after which the engine may not be as it was left."""
+WENT_BACK = (
+    "This machine's clock went back, so nobody knows how long that was: judge wet sealant and "
+    "lifters that bleed down by your own watch"
+)
 OVERNIGHT = 6 * 60 * 60
 """Seconds after which a gasket below its final torque has relaxed (common practice)."""
 
@@ -48,11 +52,14 @@ def came_back(plan: Plan, state: State, now: datetime) -> tuple[Event, ...]:
     first = state.breaks[-1] if state.returning else None
     before = first.before if first else state.last_at
     gap = max(0, int((now - when(before)).total_seconds()))
-    voided, reasons, effects = started_stages(plan, state, overnight=gap >= OVERNIGHT)
-    if first and first.voided and (first.gap >= OVERNIGHT or gap < OVERNIGHT):
+    unknown = went_back(before, now)
+    long = gap >= OVERNIGHT or unknown
+    voided, reasons, effects = started_stages(plan, state, overnight=long)
+    if first and first.voided and (first.gap >= OVERNIGHT or not long):
         voided, reasons, effects = (), (), ()
     crank = first.crank if first else state.condition.crank
-    late = [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
+    late = [WENT_BACK] if unknown else []
+    late += [words for g in plan.engine.fasteners if (words := sealant_past(plan, state, now, g))]
     bled = on_return(Scene(plan=plan, state=state, now=now))
     late += [bled] if bled else []
     late += [_COOLED] if hot_work(plan, here.step) else []

@@ -11,6 +11,9 @@ from snugset.plan.plan import Plan
 from snugset.units import Quantity
 from snugset.values import dataclass, replace
 
+_SET_BY = 60
+"""Seconds by which a clock may be set back without anybody having been away."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Scene:
@@ -73,6 +76,23 @@ class Occurrence:
 def when(text: str) -> datetime:
     """Read a record's time."""
     return datetime.fromisoformat(text).astimezone(UTC)
+
+
+def went_back(earlier: str, now: datetime) -> bool:
+    """Tell whether the clock went back since a record, by more than clocks are set by."""
+    return (when(earlier) - now).total_seconds() > _SET_BY
+
+
+def age(state: State, at: str, now: datetime) -> float:
+    """Give the seconds since a record's time, never below zero.
+
+    Where the clock was seen to go back at a later break, only the time since that break is sure.
+    """
+    begun = when(at)
+    for each in state.breaks:
+        if when(each.at) < begun <= when(each.before):
+            begun = when(each.at)
+    return max(0.0, (now - begun).total_seconds())
 
 
 def newest(readings: Iterable[Reading]) -> dict[str, Reading]:

@@ -2,7 +2,7 @@
 
 from datetime import datetime
 
-from snugset.guide.scene import when
+from snugset.guide.scene import age
 from snugset.guide.state import State
 from snugset.guide.tight import tight
 from snugset.guide.words import took
@@ -29,11 +29,11 @@ def sealant_past(plan: Plan, state: State, now: datetime, group: str) -> str:
         if own != group or not isinstance(allowed, Quantity):
             continue
         wet = _wet(plan, state, now, group)
-        age = max(wet.values(), default=0)
-        if age > allowed.number("s"):
+        oldest = max(wet.values(), default=0)
+        if oldest > allowed.number("s"):
             late = [key for key, seconds in wet.items() if seconds > allowed.number("s")]
             return (
-                f"Sealant has been wet for {took(age)} at {', '.join(late)}, its open time is "
+                f"Sealant has been wet for {took(oldest)} at {', '.join(late)}, its open time is "
                 f"{allowed}: clean those threads and seal them again before the final torque"
             )
     return ""
@@ -42,9 +42,9 @@ def sealant_past(plan: Plan, state: State, now: datetime, group: str) -> str:
 def _wet(plan: Plan, state: State, now: datetime, group: str) -> dict[str, float]:
     """Give the sealed fasteners of a group that are not tight yet, and for how long, seconds."""
     sealed = {
-        where.partition(":")[2]: (now - when(mark.at)).total_seconds()
+        where.partition(":")[2]: age(state, mark.at, now)
         for (what, where), mark in state.condition.marks.items()
         if what == "sealed" and where.partition(":")[0] == group
     }
     done = tight(plan, state, group) if sealed else frozenset()
-    return {key: age for key, age in sealed.items() if key not in done}
+    return {key: wet for key, wet in sealed.items() if key not in done}

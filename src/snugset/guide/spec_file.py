@@ -6,8 +6,10 @@ from collections.abc import Iterator
 
 from snugset.files.figures import Figure, SpecValue, Step, read_value
 from snugset.files.problems import Problems
-from snugset.files.specs import read_specs
-from snugset.files.tree import parse
+from snugset.files.specs import SpecSheet, read_specs
+from snugset.files.tree import Node
+from snugset.files.whole import read_whole
+from snugset.guide.conditions import hold
 from snugset.guide.offers import as_text
 from snugset.guide.state import Spec, State
 from snugset.plan.plan import Plan
@@ -40,7 +42,8 @@ def spec_file(plan: Plan, state: State) -> Saved:
     for figure in plan.procedure.figures.values():
         spec = state.specs.get(figure.name)
         if spec is None:
-            left_out.append(f"{figure.name}: not answered yet")
+            if hold(figure.conditions, plan, state):  # else this build does not ask for it
+                left_out.append(f"{figure.name}: not answered yet")
             continue
         entry = "\n".join(_entry(figure, spec, _reasons(state, figure.name)))
         wrong = _wrong(figure, spec, entry)
@@ -109,11 +112,13 @@ def _wrong(figure: Figure, spec: Spec, entry: str) -> str:
     if spec.had and figure.assumes and not spec.assumes:
         return "what it assumes is not answered yet"
     into = Problems()
-    node = parse(f"snugset: specs/1\nfigures:\n{entry}\n", "", into)
-    sheet = None
-    if node is not None:
-        # Alone it cannot be held against other figures; together they stand in the build so.
-        sheet = read_specs(node, {figure.name: replace(figure, within="")}, into)
+    # Alone it cannot be held against other figures; together they stand in the build so.
+    alone = {figure.name: replace(figure, within="")}
+
+    def read(node: Node, into: Problems) -> SpecSheet | None:
+        return read_specs(node, alone, into)
+
+    sheet = read_whole(f"snugset: specs/1\nfigures:\n{entry}\n", "", read, into)
     if sheet is None:
         return into.items[0].text
     same = sheet.figures[figure.name].value == spec.value or not spec.had

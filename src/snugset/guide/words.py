@@ -19,6 +19,16 @@ def hole_words(scene: Scene) -> str:
     return found or map_hole(scene)
 
 
+def _hole(scene: Scene) -> str:
+    """Say the hole here with both words, unknown where one of them is."""
+    known = hole_words(scene).split()
+    if scene.site is None or not scene.site.group:
+        return ""
+    wet = next((word for word in known if word in ("wet", "dry")), "unknown")
+    blind = next((word for word in known if word in ("blind", "through")), "unknown")
+    return "unknown" if wet == blind else f"{wet} {blind}"
+
+
 def map_hole(scene: Scene) -> str:
     """Give what the map says of the hole here: two words, or what of them is known."""
     if scene.site is None or not scene.site.group:
@@ -70,7 +80,7 @@ FIELDS: dict[str, Callable[[Scene], str]] = {
     "key": lambda s: s.site.on_map if s.site else "",
     "cylinder": lambda s: str(s.site.cylinder) if s.site and s.site.cylinder else "",
     "length": _length,
-    "hole": hole_words,
+    "hole": _hole,
     "companion": _companion,
     "order": _order,
 }

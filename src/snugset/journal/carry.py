@@ -1,18 +1,22 @@
 """A build carried as one file, and put on a shelf again."""
 
 import tempfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
 
+from snugset.guide.events import Record
 from snugset.journal.archive import pack, unpack
 from snugset.journal.attachments import is_unfinished
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder, sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
+from snugset.journal.head import Head
+from snugset.journal.journal import Journal
 from snugset.journal.manifest import Manifest, is_carried
 from snugset.journal.opening import reading
+from snugset.journal.owner import Owner
 from snugset.journal.schema import ATTACHMENTS, FILE
 from snugset.journal.shelf import Shelf
 from snugset.journal.staging import place, staging
@@ -28,6 +32,32 @@ def backup(folder: Path, target: Path) -> str:
         records, digest = whole_records(connection, folder.name)
         journal = connection.serialize()
     manifest = Manifest(build=folder.name, records=len(records), digest=digest, parts={})
+    _write(target, folder, journal, manifest)
+    return digest
+
+
+def copy_records(folder: Path, records: Sequence[Record], head: Head, target: Path) -> str:
+    """Write records that are known into one new file, whatever became of their journal.
+
+    The attachments in `folder` go with them. The digest of their chain; errors as for `backup`.
+    """
+    with (
+        told(str(target)),
+        tempfile.TemporaryDirectory(
+            prefix=f".{target.name[:60]}-", dir=target.parent, ignore_cleanup_errors=True
+        ) as place,
+    ):
+        stage = Path(place) / folder.name
+        owner = Owner.here(person="", since="")
+        with Journal.create(stage, owner=owner, records=records, head=head) as journal:
+            digest = journal.digest
+        manifest = Manifest(build=folder.name, records=len(records), digest=digest, parts={})
+        _write(target, folder, (stage / FILE).read_bytes(), manifest)
+    return digest
+
+
+def _write(target: Path, folder: Path, journal: bytes, manifest: Manifest) -> None:
+    """Pack a journal and a folder's attachments; the file appears complete or not at all."""
     with told(str(target)):
         handle, name = tempfile.mkstemp(prefix=f".{target.name[:60]}-", dir=target.parent)
         try:
@@ -46,7 +76,6 @@ def backup(folder: Path, target: Path) -> str:
             Path(name).unlink()
             raise
         sync_folder(target.parent)
-    return digest
 
 
 def restore(file: Path, shelf: Shelf) -> str:

@@ -80,7 +80,7 @@ def _of_system(fault: OSError, build: str) -> JournalError:
         return _read_only(build)
     if fault.errno in (errno.EEXIST, errno.ENOTEMPTY):
         return JournalError("exists", f"{build} is there already; choose another name")
-    return _faulty(build, fault.strerror or type(fault).__name__)
+    return faulty(build, fault.strerror or type(fault).__name__)
 
 
 def _of_sqlite(fault: Exception, build: str) -> JournalError:
@@ -92,7 +92,7 @@ def _of_sqlite(fault: Exception, build: str) -> JournalError:
         case sqlite3.SQLITE_READONLY | sqlite3.SQLITE_PERM:
             return _read_only(build)
         case sqlite3.SQLITE_IOERR | sqlite3.SQLITE_CANTOPEN:
-            return _faulty(build, name)
+            return faulty(build, name)
         case sqlite3.SQLITE_BUSY | sqlite3.SQLITE_LOCKED:
             return JournalError(
                 "busy", f"{build}: another program is using the journal; try again in a moment"
@@ -130,7 +130,8 @@ def _read_only(build: str) -> JournalError:
     )
 
 
-def _faulty(build: str, name: str) -> JournalError:
+def faulty(build: str, name: str) -> JournalError:
+    """Say that the disk did not do as it was told; the journal may be as good as ever."""
     return JournalError(
         "disk",
         f"{build}: the disk reports a fault ({name}); try again, or back the build up elsewhere",

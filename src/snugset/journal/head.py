@@ -12,6 +12,8 @@ from snugset.journal.errors import JournalError, OpenElsewhere, damaged
 from snugset.journal.opening import reading
 from snugset.journal.owner import Owner
 
+_LONGEST = 100_000
+"""Bytes of the row; what is longer was not written here, and is not shown in a list."""
 _TYPES = (str, str, str, str, str, str, int, str)
 
 
@@ -70,6 +72,7 @@ def read_head(folder: Path) -> Head | Busy:
     """
     try:
         with reading(folder) as connection:
+            connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
             return stored_head(connection, folder.name)
     except OpenElsewhere as elsewhere:
         return Busy(elsewhere.owner)

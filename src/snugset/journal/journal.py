@@ -11,9 +11,10 @@ from snugset.journal import schema
 from snugset.journal.coding import GENESIS, Row, decode, encode
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder
-from snugset.journal.errors import JournalError, told
+from snugset.journal.errors import JournalError, damaged, told
 from snugset.journal.head import Head
 from snugset.journal.lock import Lock
+from snugset.journal.opening import disk_or_damage
 from snugset.journal.owner import Owner
 from snugset.journal.staging import place, staging
 
@@ -34,8 +35,7 @@ class Journal:
         self._closed = False
         self._connection: sqlite3.Connection | None = None
         try:
-            with told(folder.name):
-                self._records, self._digest = whole_records(self._connected(), folder.name)
+            self._records, self._digest = self._proven()
         except BaseException:
             self._disconnect()
             raise
@@ -80,7 +80,7 @@ class Journal:
 
         The records follow on the last one. JournalError if they could not be kept: then the journal
         is as it was, and the same call may be tried again. "behind": another program has written,
-        or an earlier failure came after the bytes were down; only opening again tells what is kept.
+        or an earlier failure came after the bytes were down; `catch_up` tells what is kept.
         """
         if self._closed:
             raise ValueError("the journal is closed")
@@ -88,7 +88,7 @@ class Journal:
             rows = encode(records, after=self.sequence, digest=self._digest)
             digest = rows[-1][-1] if rows else self._digest
             placed = head._replace(sequence=self.sequence + len(rows), digest=digest)
-            with told(self.folder.name):
+            with disk_or_damage(self.folder), told(self.folder.name):
                 self._commit(rows, placed)
         except UnicodeEncodeError as fault:
             raise JournalError(
@@ -96,6 +96,18 @@ class Journal:
             ) from fault
         self._records += _read_back(rows, after=self.sequence, digest=self._digest)
         self._digest = digest
+
+    def catch_up(self) -> None:
+        """Take the records that are in the file beyond those known, once they are surely on disk.
+
+        JournalError "damaged" if what was kept before is no longer there.
+        """
+        with disk_or_damage(self.folder), told(self.folder.name):
+            self._write_anew()
+        records, digest = self._proven()
+        if records[: len(self._records)] != self._records:
+            raise damaged(self.folder.name, "records that were kept are no longer in it")
+        self._records, self._digest = records, digest
 
     def records(self) -> tuple[Record, ...]:
         """Give all records, as they are kept."""
@@ -135,7 +147,9 @@ class Journal:
         except sqlite3.Error:
             if not self._holds(head):
                 raise
-            # Everything was written and only the last sync failed: the next commit makes sure.
+            # Everything was written and only the last sync failed. A system may forget what it
+            # could not sync and call the next sync good, so the bytes are written once more.
+            self._write_anew()
             self._write((), head)
 
     def _write(self, rows: Sequence[Row], head: Head) -> None:
@@ -153,6 +167,18 @@ class Journal:
         except BaseException:
             self._disconnect()
             raise
+
+    def _write_anew(self) -> None:
+        """Write every page of the database again, durably."""
+        try:
+            self._connected().execute("VACUUM")
+        except BaseException:
+            self._disconnect()
+            raise
+
+    def _proven(self) -> tuple[list[Record], str]:
+        with disk_or_damage(self.folder), told(self.folder.name):
+            return whole_records(self._connected(), self.folder.name)
 
     def _holds(self, head: Head) -> bool:
         """Whether the file has come to hold just the records that end with this head."""

@@ -6,7 +6,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from snugset.journal import schema
-from snugset.journal.errors import told
+from snugset.journal.errors import UNREADABLE, JournalError, faulty, told
 from snugset.journal.lock import Lock
 
 _PATIENCE = 2.0
@@ -20,7 +20,7 @@ def reading(folder: Path) -> Iterator[sqlite3.Connection]:
     A transaction that a crash cut short is taken back first, under the build's lock:
     OpenElsewhere if another program has that. JournalError for all that is wrong with the file.
     """
-    with told(folder.name):
+    with disk_or_damage(folder), told(folder.name):
         try:
             connection = schema.opened(folder, "ro", patience=_PATIENCE)
         except sqlite3.OperationalError as fault:
@@ -32,6 +32,46 @@ def reading(folder: Path) -> Iterator[sqlite3.Connection]:
             yield connection
         finally:
             connection.close()
+
+
+@contextmanager
+def disk_or_damage(folder: Path) -> Iterator[None]:
+    """Let a complaint about damage stand only if the file's bytes show it; else blame the disk.
+
+    The database calls a page damaged that the disk would not give it.
+    """
+    try:
+        yield
+    except JournalError as error:
+        if error.code in ("damaged", "foreign"):
+            blame_disk(folder, error)
+        raise
+
+
+def blame_disk(folder: Path, cause: Exception | None = None) -> None:
+    """Raise JournalError "disk" if the journal cannot be read as a file, or is whole as one."""
+    try:
+        content = (folder / schema.FILE).read_bytes()
+    except FileNotFoundError:
+        return
+    except OSError as fault:
+        raise faulty(folder.name, fault.strerror or type(fault).__name__) from fault
+    if content and _is_whole(content):
+        raise faulty(folder.name, "reading it failed and then did not") from cause
+
+
+def _is_whole(content: bytes) -> bool:
+    from snugset.journal.contents import whole_records  # noqa: PLC0415 - it reads through here
+
+    connection = schema.in_memory(content)
+    try:
+        schema.check(connection, "")
+        whole_records(connection, "")
+        return connection.execute("PRAGMA integrity_check").fetchall() == [("ok",)]
+    except (JournalError, *UNREADABLE):
+        return False
+    finally:
+        connection.close()
 
 
 def _recover(folder: Path) -> None:

@@ -3,14 +3,15 @@
 import sqlite3
 from pathlib import Path
 
+from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
 from snugset.journal import attachments
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import end_problem, walk, whole_records
 from snugset.journal.errors import UNREADABLE, JournalError
 from snugset.journal.head import Busy, read_head
-from snugset.journal.opening import reading
-from snugset.values import dataclass
+from snugset.journal.opening import blame_disk, reading
+from snugset.values import dataclass, replace
 
 __all__ = ["Busy", "Verdict", "read_head", "read_records", "verify"]
 
@@ -47,14 +48,35 @@ def verify(folder: Path) -> Verdict:
     """
     try:
         with reading(folder) as connection:
-            return _judge(connection, folder)
+            verdict, whole = _judge(connection, folder)
+        if not whole:
+            blame_disk(folder)
     except JournalError as error:
         if error.code not in ("foreign", "newer", "damaged"):
             raise
-        return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
+        if error.code == "newer":
+            return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))
+        records, digest = _salvaged(folder)
+        return Verdict(whole=False, records=len(records), digest=digest, problems=(error.message,))
+    if whole:
+        return verdict
+    records, digest = _salvaged(folder)
+    return replace(verdict, records=len(records), digest=digest)
 
 
-def _judge(connection: sqlite3.Connection, folder: Path) -> Verdict:
+def _salvaged(folder: Path) -> tuple[tuple[Record, ...], str]:
+    from snugset.journal.salvage import salvage  # noqa: PLC0415 - for damage only
+
+    try:
+        return salvage(folder)
+    except JournalError as error:
+        if error.code != "damaged":  # there is no journal at all
+            raise
+        return (), GENESIS
+
+
+def _judge(connection: sqlite3.Connection, folder: Path) -> tuple[Verdict, bool]:
+    """Judge a build; the flag tells whether its journal is whole, whatever its photographs are."""
     records, digest = 0, GENESIS
     pictured: list[Record] = []
     problems: list[str] = []
@@ -69,9 +91,14 @@ def _judge(connection: sqlite3.Connection, folder: Path) -> Verdict:
     except UNREADABLE as fault:
         problems.append(f"after record {records}: {fault}")
     problems += _structure(connection)
-    problems += attachments.problems(folder, pictured)
+    whole = not any(problems)
+    try:
+        check_records(pictured)
+        problems += attachments.problems(folder, pictured)
+    except RecordError as fault:
+        problems.append(str(fault))
     found = tuple(problem for problem in problems if problem)[:_MOST_PROBLEMS]
-    return Verdict(whole=not found, records=records, digest=digest, problems=found)
+    return Verdict(whole=not found, records=records, digest=digest, problems=found), whole
 
 
 def _structure(connection: sqlite3.Connection) -> list[str]:

@@ -2,6 +2,7 @@
 
 import os
 import sqlite3
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
 
@@ -70,6 +71,17 @@ def connect(file: Path, mode: Literal["ro", "rw"], *, patience: float) -> sqlite
     connection = sqlite3.connect(
         f"{file.absolute().as_uri()}?mode={mode}", uri=True, isolation_level=None, timeout=patience
     )
+    return _wary(connection)
+
+
+def in_memory(content: bytes) -> sqlite3.Connection:
+    """Open a database's bytes, one at least, as a copy in memory, trusting nothing in it."""
+    connection = sqlite3.connect(":memory:", isolation_level=None)
+    connection.deserialize(content)
+    return _wary(connection)
+
+
+def _wary(connection: sqlite3.Connection) -> sqlite3.Connection:
     connection.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, _LONGEST)
     connection.execute("PRAGMA trusted_schema = OFF")
     connection.execute("PRAGMA cell_size_check = ON")
@@ -142,8 +154,13 @@ def check(connection: sqlite3.Connection, build: str) -> None:
             f"this one reads {USER_VERSION}); open it with the newer one",
         )
     tables = connection.execute("SELECT sql FROM sqlite_schema ORDER BY rowid").fetchmany(99)
-    if version != USER_VERSION or tables != [(table,) for table in _TABLES]:
+    if version != USER_VERSION or not are_ours(tables):
         raise damaged(build, "its tables are not those of a journal")
+
+
+def are_ours(tables: Sequence[Sequence[object]]) -> bool:
+    """Whether the statements of a database's tables are a journal's, to the letter."""
+    return [tuple(table) for table in tables] == [(table,) for table in _TABLES]
 
 
 def _number(connection: sqlite3.Connection, pragma: str) -> int:

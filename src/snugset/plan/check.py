@@ -7,15 +7,13 @@ from snugset.files.shared import Shared
 from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import check_containers
 from snugset.plan.references import (
-    check_agrees,
-    check_choices,
     check_figure_use,
     check_figures_used,
     check_needs,
     check_reachable,
     known,
 )
-from snugset.plan.stages import check_stages, groups_of
+from snugset.plan.stages import check_stages
 
 
 def all_steps(procedure: Procedure) -> tuple[Step, ...]:
@@ -58,9 +56,11 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
     for feature, wanted in procedure.expects.items():
         have = engine.features.get(feature)
         if have != wanted:
+            verb = "are" if feature.endswith("s") else "is"
             into.add(
                 at,
-                f"the procedure is for an engine whose {feature} is {wanted}; this one's is {have}",
+                f"the procedure is for an engine whose {feature} {verb} {wanted}; this one's "
+                f"{verb} {have}",
                 (feature,),
             )
     for step in all_steps(procedure):
@@ -82,45 +82,6 @@ def check_against(procedure: Procedure, engine: Engine, at: Mark, into: Problems
             known(
                 name, engine.fasteners, f"the engine's fasteners that “{field}” names", step, into
             )
-
-
-def check_written(procedure: Procedure, into: Problems) -> None:
-    """Add what a file being written should not say, and what a build begun with it can live with.
-
-    Builds keep their files: what opens them is not held against rules that came later.
-    """
-    for step in all_steps(procedure):
-        for name, field in named(step, "FIGURES"):
-            if name in procedure.figures:
-                check_choices(procedure.figures[name], field, step, into)
-        check_agrees(step, procedure.figures, into)
-
-
-def check_tightened(procedure: Procedure, engine: Engine, into: Problems) -> None:
-    """Add each group of the engine that the procedure works on and never tightens."""
-    worked: set[str] = set()
-    done: set[str] = set()
-    first = next(iter(engine.fasteners), "")
-    for step in all_steps(procedure):
-        if step.kind == "stages":
-            done.update(groups_of(step))
-        elif step.kind == "tighten":
-            done.update(name for name, _ in named(step, "GROUPS"))
-        elif getattr(step.block, "over", "") == "fasteners":
-            group = getattr(step.block, "group", "") or first
-            (done if "torque" in _kinds(step) else worked).add(group)
-    for name, group in engine.fasteners.items():
-        if name in worked - done:
-            into.add(
-                group.mark,
-                f"the procedure works on the group {quote(name)} and no step tightens it; give it "
-                "a tighten or stages",
-                (name, "fasteners"),
-            )
-
-
-def _kinds(step: Step) -> set[str]:
-    return {inner.kind for held in step.children.values() for inner in every_step(held)}
 
 
 def _applies(step: Step, engine: Engine) -> bool:

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Iterator
 
-from snugset.files.problems import Problems, all_of, quote
+from snugset.files.problems import Problems, all_of, an, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.stages import KINDS as STAGES
 from snugset.values import dataclass, replace
@@ -17,7 +17,7 @@ _UNPROVEN = (
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Around:
+class Around:
     """What a step stands in."""
 
     rounds: Step | None = None
@@ -31,24 +31,26 @@ class _Around:
 
 def check_containers(procedure: Procedure, into: Problems) -> None:
     """Add each step that stands where it cannot be done, or is put together so that it cannot."""
-    ids = {s.id for phase in procedure.phases for s, _ in _walk(phase.steps, _Around())}
+    ids = {s.id for phase in procedure.phases for s, _ in walk(phase.steps)}
     proven = False
     for phase in procedure.phases:
-        for step, around in _walk(phase.steps, _Around()):
+        for step, around in walk(phase.steps):
             proven = proven or bool(getattr(step.block, "prove", False))
             for wrong in _wrong(step, around, ids, proven=proven):
                 about = ("prove",) if wrong == _UNPROVEN else ()
                 into.add(step.mark, f"{step.id}: {wrong}", about)
 
 
-def _walk(steps: Iterable[Step], around: _Around) -> Iterator[tuple[Step, _Around]]:
+def walk(steps: Iterable[Step], around: Around | None = None) -> Iterator[tuple[Step, Around]]:
+    """Walk steps and all they hold, in order of writing, with what each stands in."""
+    around = Around() if around is None else around
     for step in steps:
         yield step, around
         for field, inner in step.children.items():
-            yield from _walk(inner, _inside(step, field, around))
+            yield from walk(inner, _inside(step, field, around))
 
 
-def _inside(step: Step, field: str, around: _Around) -> _Around:
+def _inside(step: Step, field: str, around: Around) -> Around:
     if step.kind == "rounds":
         return replace(around, rounds=step, judged=field == "judge")
     if step.kind in ("each", "crank"):
@@ -60,7 +62,7 @@ def _inside(step: Step, field: str, around: _Around) -> _Around:
     return around
 
 
-def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Iterator[str]:
+def _wrong(step: Step, around: Around, ids: set[str], *, proven: bool) -> Iterator[str]:
     block = step.block
     if step.kind in ("preload", "judge") and around.rounds is None:
         yield f"a step of kind {step.kind} stands inside rounds only"
@@ -73,7 +75,7 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
     if step.kind == "tighten" and (around.each or around.rounds is not None):
         yield "a whole group is tightened outside containers; inside one, use torque"
     if step.kind in ("lash", "nut") and around.over != "valves":
-        yield f"a {step.kind} stands at valves: inside each or crank “over: valves”"
+        yield f"{an(step.kind)} stands at valves: inside each or crank “over: valves”"
     if getattr(block, "method", "") == "valve-by-valve" and getattr(block, "over", "") != "valves":
         yield "valve by valve goes over valves; write “over: valves”"
     if step.kind == "choose":
@@ -84,6 +86,11 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
         yield f"a step of kind {step.kind} stands in a container “stages” only"
     if around.stages and step.kind not in STAGES:
         yield f"only {all_of(STAGES)} stand in “stages”; put this before or after it"
+    if around.over and step.kind == "crank":
+        yield "a crank container cannot stand inside places; put it outside"
+    if around.over and step.kind == "each" and not _within(block, around.over):
+        # An address has one place: all places again at each place would be the same leaves again.
+        yield "inside places, an each goes over the valves of a cylinder or bridge, nothing else"
     if step.kind == "crank":
         if not proven:
             yield _UNPROVEN
@@ -99,7 +106,11 @@ def _wrong(step: Step, around: _Around, ids: set[str], *, proven: bool) -> Itera
     yield from _choices(block)
 
 
-def _stages(step: Step, around: _Around, ids: set[str]) -> Iterator[str]:
+def _within(block: object, outer: str) -> bool:
+    return getattr(block, "over", "") == "valves" and outer in ("cylinders", "bridges")
+
+
+def _stages(step: Step, around: Around, ids: set[str]) -> Iterator[str]:
     if around.each or around.rounds is not None or around.stages:
         yield "stages stand outside containers of places; inside one, use torque"
     own = {f"{step.id}.{name}" for name in ("loosen", "renew", "gasket", "marks")}
@@ -108,10 +119,10 @@ def _stages(step: Step, around: _Around, ids: set[str]) -> Iterator[str]:
         yield f"the id {quote(taken)} is the container's own; give that step another"
     inner = [each.kind for each in step.children.get("steps", ())]
     if inner and inner[0] not in ("torque-to", "loosen"):
-        yield f"its first stage is a {inner[0]}; a torque or a loosening comes before it"
+        yield f"its first stage is {an(inner[0])}; a torque or a loosening comes before it"
 
 
-def _figure(step: Step, around: _Around) -> Iterator[str]:
+def _figure(step: Step, around: Around) -> Iterator[str]:
     if step.kind != "preload" or around.rounds is None:
         return
     own, theirs = getattr(step.block, "figure", ""), getattr(around.rounds.block, "figure", "")

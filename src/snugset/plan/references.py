@@ -1,11 +1,12 @@
 """Names that steps and figures use, held against what there is."""
 
 from collections.abc import Iterable, Iterator, Mapping
+from itertools import dropwhile
 
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, all_of, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, an, did_you_mean, one_of, quote
 from snugset.files.steps import Step
 from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
@@ -141,18 +142,17 @@ def circles(after: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
     """Yield each circle in a graph once, beginning where it was first met."""
     done: set[str] = set()
     for start in after:
-        path: list[str] = []
+        path: dict[str, None] = {}  # in order, and looked up at once
         stack = [(start, iter(after[start]))]
         while stack:
             node, rest = stack[-1]
-            if not path or path[-1] != node:
-                path.append(node)
+            path.setdefault(node)
             following = next((n for n in rest if n in after and n not in done), None)
             if following is None:
                 stack.pop()
-                done.add(path.pop())
+                done.add(path.popitem()[0])
             elif following in path:
-                yield tuple(path[path.index(following) :])
+                yield tuple(dropwhile(following.__ne__, path))
                 done.add(following)
             else:
                 stack.append((following, iter(after[following])))
@@ -180,7 +180,7 @@ def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: 
         if figure.kind != "choice":
             into.add(
                 condition.mark,
-                f"{quote(figure.name)} is a {figure.kind}, no choice; ask only whether it is had",
+                f"{quote(figure.name)} is {an(figure.kind)}, no choice; ask only whether it is had",
                 (figure.name,),
             )
         elif word not in figure.choices:

@@ -32,6 +32,8 @@ _BENCH = "snugset.screens.bench"
 _PAUSE = 0.2
 """Seconds between two tries to open a build that is open elsewhere."""
 
+_FOLLOW = "snugset.screens.follow"
+
 
 class SnugsetApp(App[None]):
     """Snugset on a terminal's whole screen."""
@@ -90,6 +92,10 @@ class SnugsetApp(App[None]):
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
+        if opening.follow:
+            follow = await asyncio.to_thread(import_module, _FOLLOW)
+            await self.push_screen(await follow.stand_beside(opening), self._builds.taken_over)
+            return
         bench = await asyncio.to_thread(import_module, _BENCH)
         owner = Owner.here(person=self.doors.person, since=utc(now()))
         until = monotonic() + self.doors.patience

@@ -15,10 +15,8 @@ from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
 from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
-from snugset.screens.beside import VIEWS
 from snugset.screens.desk import Desk
 from snugset.screens.doors import Opening
-from snugset.screens.page import Page
 from snugset.screens.painting import Painting
 from snugset.screens.words import text
 
@@ -38,6 +36,7 @@ class BenchScreen(Painting):
 
     def __init__(self, desk: Desk, note: str = "") -> None:
         super().__init__(desk, note)
+        self.desk = desk
         self._refused = ""
         """What was typed when it was refused or not kept."""
         self._last = ""
@@ -92,6 +91,11 @@ class BenchScreen(Painting):
             self.field.value = ""
             self.call_later(self.run_action, word)
             return
+        if message.typed.lower().startswith("copy "):
+            self.field.open()
+            self.field.value = ""
+            self._copying(message.typed[5:].strip())
+            return
         try:
             given = typed.read(message.typed, self.desk.look.prompt)
         except AddressError as error:
@@ -135,7 +139,7 @@ class BenchScreen(Painting):
                 whole,
                 [
                     text(f"✗ Not kept: {error.message}.", "bold $error"),
-                    text("Nothing is lost; it stays typed. Enter tries again.", "bold"),
+                    text("It stays typed: Enter tries again, ^N copies the build.", "bold"),
                 ],
             )
             return
@@ -149,7 +153,8 @@ class BenchScreen(Painting):
         if isinstance(look.outcome, Refusal) and self.shown and self.shown.prompt:
             # Nobody was here for long: something else is asked before what was typed counts.
             self._later = (self.shown.prompt.address, whole)
-        self._refused, self._last = "", whole
+        stays = self._later is not None and look.prompt and look.prompt.address == self._later[0]
+        self._refused, self._last = whole if stays else "", whole
         self.under = outcome.came(look.outcome)
         self.field.value = ""
         self.show(look)
@@ -195,31 +200,6 @@ class BenchScreen(Painting):
         """Turn to the list of steps."""
         self.chosen_view = "list"
         self.draw_view()
-
-    def action_view(self) -> None:
-        """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
-        self.draw_view()
-
-    def action_down(self) -> None:
-        """Show the rest of the prompt, then of what was said."""
-        pages = self._pages()
-        next((page for page in pages if page.more), pages[-1]).turn(1)
-
-    def action_up(self) -> None:
-        """Go back to what stands before."""
-        for page in reversed(self._pages()):
-            if page.turn(-1):
-                return
-
-    def _pages(self) -> list[Page]:
-        """Give the texts that may be longer than their places, as they are read."""
-        names = ("#under", "#prompt", "#detail")  # what is being typed comes first
-        if not self.field.value:
-            names = ("#prompt", "#detail", "#under")
-        found = [self.query_one(name, Page) for name in names]
-        return [page for page in found if page.display] or found[:1]
 
     def action_back(self) -> None:
         """Take back the newest answer; what stays so in metal is said first."""
@@ -319,6 +299,15 @@ class BenchScreen(Painting):
 
         self.app.push_screen(SpecsScreen(self.desk))
 
+    def action_copy(self) -> None:
+        """Copy the build to another place; what is typed stays."""
+        self._copying("")
+
+    def _copying(self, file: str) -> None:
+        from snugset.screens.copy import CopyScreen  # noqa: PLC0415 - loaded when asked for
+
+        self.app.push_screen(CopyScreen(self.desk, file))
+
     def action_history(self) -> None:
         """Show every answer."""
         from snugset.screens.history import HistoryScreen  # noqa: PLC0415 - loaded when asked for
@@ -338,8 +327,8 @@ class BenchScreen(Painting):
         self.say_under([text("The build sheet is written …", "italic")])
         try:
             self.say_under([text(f"The build sheet is in {await self.desk.sheet()}")])
-        except JournalError as error:
-            self.say_under([text(f"✗ No build sheet: {error.message}.", "bold $error")])
+        except (JournalError, ValueError) as error:
+            self.say_under([text(f"✗ No build sheet: {error}.", "bold $error")])
 
     def action_leave(self) -> None:
         """Empty the field; with nothing typed let the build go, back to the list."""

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-from snugset.journal.errors import JournalError
+from snugset.journal.errors import JournalError, OpenElsewhere
 from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Entry, Shelf
@@ -159,6 +159,18 @@ class BuildsScreen(Base):
         """Go on with the marked build."""
         self.query_one(OptionList).action_select()
 
+    def action_follow(self) -> None:
+        """Look at the marked build while another program has it open."""
+        marked = self.query_one(OptionList).highlighted_option
+        if marked is not None and marked.id:
+            folder = app_of(self).shelf.path / marked.id
+            self.make(lambda: Opening(folder=folder, follow=True))
+
+    def taken_over(self, opening: object) -> None:
+        """Open the build that was followed, where that is asked for."""
+        if isinstance(opening, Opening):
+            self.make(lambda: opening)
+
     def action_sheet(self) -> None:
         """Write the sheet of the marked build as a page."""
         marked = self.query_one(OptionList).highlighted_option
@@ -210,7 +222,8 @@ class BuildsScreen(Base):
         except (JournalError, OSError, ValueError) as error:
             if must:
                 app.fail(error)
-            self._say(told(error))
+            followed = isinstance(error, OpenElsewhere)
+            self._say(f"{told(error)}{'. F follows it, read only.' if followed else ''}")
         self._making = False
         self.query_one("#facts", Plain).put("")
         self.action_again()

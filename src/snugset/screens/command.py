@@ -25,5 +25,5 @@ class Command:
 
 EVERYWHERE = (
     *("builds", "bench", "specs", "history", "new", "help", "order"),
-    *("calculators", "figure", "working", "file"),
+    *("calculators", "figure", "working", "file", "copy", "follow"),
 )

@@ -1,6 +1,7 @@
 """Every command of the screens, declared once."""
 
 from snugset.screens.command import EVERYWHERE, Command
+from snugset.screens.elsewhere import ELSEWHERE
 from snugset.screens.forms import FORMS
 from snugset.screens.sight import SIGHT
 
@@ -75,7 +76,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="view",
         palette="The next view",
         help="The next view beside the prompt: map, crank, ledger, rounds, list.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         priority=True,
     ),
     Command(
@@ -178,7 +179,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="more",
         palette="More of this text",
         help="The rest of a prompt, or of what was said, that does not fit.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -189,7 +190,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="back up",
         palette="Back to the beginning of this text",
         help="Back to the beginning of the text.",
-        screens=("bench",),
+        screens=("bench", "follow"),
         footed=False,
         priority=True,
     ),
@@ -275,7 +276,10 @@ COMMANDS: tuple[Command, ...] = (
         footer="back",
         palette="Back to the screen before",
         help="One screen back.",
-        screens=("specs", "history", "new", "help", "figure", "working", "file", "order"),
+        screens=(
+            *("specs", "history", "new", "help", "figure", "working", "file", "order"),
+            *("copy", "follow"),
+        ),
         priority=True,
     ),
     Command(
@@ -296,18 +300,7 @@ COMMANDS: tuple[Command, ...] = (
         footer="help",
         palette="Help",
         help="These keys, and what can be typed.",
-        screens=(
-            "builds",
-            "bench",
-            "specs",
-            "history",
-            "new",
-            "calculators",
-            "figure",
-            "working",
-            "file",
-            "order",
-        ),
+        screens=tuple(name for name in EVERYWHERE if name != "help"),
         priority=True,
     ),
     Command(
@@ -322,4 +315,5 @@ COMMANDS: tuple[Command, ...] = (
     ),
     *FORMS,
     *SIGHT,
+    *ELSEWHERE,
 )

@@ -3,6 +3,7 @@
 import asyncio
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
+from datetime import datetime
 from pathlib import Path
 from typing import Any, Self, TypeVar
 
@@ -10,6 +11,7 @@ from snugset import filling
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
+from snugset.guide.ask import prompt
 from snugset.guide.decide import decide
 from snugset.guide.events import Record
 from snugset.guide.kinds import KINDS
@@ -44,6 +46,29 @@ class Look:
     """What the last answer came to."""
     person: str = ""
     """Who answers now."""
+
+
+def looked(
+    plan: Plan,
+    state: State,
+    records: tuple[Record, ...],
+    moment: datetime,
+    *,
+    outcome: Decision | Refusal | None = None,
+    person: str = "",
+) -> Look:
+    """Look at a build as it stands at a moment."""
+    asked = prompt(plan, state, moment)
+    leaves = occurrences(plan, state, moment)
+    return Look(
+        plan=plan,
+        state=state,
+        prompt=asked,
+        standing=standing(plan, leaves, asked.address if asked else None),
+        records=records,
+        outcome=outcome,
+        person=person,
+    )
 
 
 class Desk:
@@ -81,14 +106,11 @@ class Desk:
 
     def _looked(self) -> Look:
         bench = self._bench
-        asked = bench.prompt()
-        leaves = occurrences(bench.plan, bench.state, bench.clock())
-        return Look(
-            plan=bench.plan,
-            state=bench.state,
-            prompt=asked,
-            standing=standing(bench.plan, leaves, asked.address if asked else None),
-            records=tuple(bench.records),
+        return looked(
+            bench.plan,
+            bench.state,
+            tuple(bench.records),
+            bench.clock(),
             outcome=self._outcome,
             person=bench.person,
         )
@@ -125,6 +147,10 @@ class Desk:
         found = find(self.look.plan, self.look.state, self._bench.clock(), at)
         ask = KINDS[found.step.kind].ask if found else None
         return ask(found) if found and ask else None
+
+    async def copy(self, target: Path) -> str:
+        """Write everything that was acknowledged into one new file; JournalError if it cannot."""
+        return await self._on(lambda: self._bench.copy(target))
 
     async def undoing(self) -> Undoing:
         """Say what taking back the newest answer would come to, keeping nothing."""

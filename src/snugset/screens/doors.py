@@ -18,6 +18,8 @@ class Opening:
     """Whether it was begun this moment: there was no break."""
     note: str = ""
     """What is said on opening it."""
+    follow: bool = False
+    """Whether it is only looked at, while another program has it open."""
 
 
 Start = Callable[[], Opening] | None

@@ -1,7 +1,7 @@
 """How the bench is laid out and painted: the prompt, what an answer comes to, the view."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, cast
+from typing import TYPE_CHECKING, Protocol, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -14,8 +14,8 @@ from snugset.guide.ruling import Decision
 from snugset.screens import asking, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
-from snugset.screens.beside import FOLLOWING, beside
-from snugset.screens.desk import Desk, Look
+from snugset.screens.beside import FOLLOWING, VIEWS, beside
+from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head, signed
 from snugset.screens.words import joined, text, wrapped
@@ -35,12 +35,23 @@ class Left(Vertical):
         cast("Painting", self.screen).place()
 
 
+class Seen(Protocol):
+    """A build that is painted: open here, or followed."""
+
+    look: Look
+
+    @property
+    def build(self) -> str:
+        """Its id."""
+        ...
+
+
 class Painting(Base):
     """The bench's picture; what can be done there is in the screen itself."""
 
-    def __init__(self, desk: Desk, note: str) -> None:
+    def __init__(self, desk: Seen, note: str) -> None:
         super().__init__()
-        self.desk = desk
+        self._seen = desk
         self.chosen_view = ""
         """The view the builder turned to; empty takes the prompt's own."""
         self.shown: Look | None = None
@@ -111,7 +122,7 @@ class Painting(Base):
 
     def view_name(self) -> str:
         """Name the view that is shown."""
-        asked = self.desk.look.prompt
+        asked = self._seen.look.prompt
         return self.chosen_view or (asked.view if asked and asked.view else "list")
 
     def draw_view(self) -> None:
@@ -180,10 +191,10 @@ class Painting(Base):
         drawn = figured.figure(self.live or (asked.large if asked else None), width, height // 5)
         large = [*pad, *drawn] if drawn else []
         prompt, detail = self.query_one("#prompt", Page), self.query_one("#detail", Page)
-        whole = [*pad, *asking.first(asked, self.desk.build, width, whole=True)]
+        whole = [*pad, *asking.first(asked, self._seen.build, width, whole=True)]
         every = len(wrapped(whole, width)) + len(large) + len(detail.fold(width)) + said
         if every > height:
-            whole = [*pad, *asking.first(asked, self.desk.build, width, whole=False)]
+            whole = [*pad, *asking.first(asked, self._seen.build, width, whole=False)]
         words = wrapped([*pad, asking.words(asked)], width)
         shares = room.share(
             height,
@@ -203,3 +214,28 @@ class Painting(Base):
         figure.styles.height = shares.large
         figure.update(joined(large), layout=False)
         return shares.under
+
+    def action_view(self) -> None:
+        """Turn to the next view."""
+        names = list(VIEWS)
+        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.draw_view()
+
+    def action_down(self) -> None:
+        """Show the rest of the prompt, then of what was said."""
+        pages = self._pages()
+        next((page for page in pages if page.more), pages[-1]).turn(1)
+
+    def action_up(self) -> None:
+        """Go back to what stands before."""
+        for page in reversed(self._pages()):
+            if page.turn(-1):
+                return
+
+    def _pages(self) -> list[Page]:
+        """Give the texts that may be longer than their places, as they are read."""
+        names = ("#under", "#prompt", "#detail")  # what is being typed comes first
+        if not self.field.value:
+            names = ("#prompt", "#detail", "#under")
+        found = [self.query_one(name, Page) for name in names]
+        return [page for page in found if page.display] or found[:1]

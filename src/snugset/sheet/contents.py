@@ -4,12 +4,12 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from snugset.guide.events import Record
+from snugset.guide.kinds.kind import said
 from snugset.guide.kinds.lash import Lash
 from snugset.guide.kinds.nut import Nut
 from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.scene import Occurrence
 from snugset.guide.walk import current, occurrences
-from snugset.guide.words import fill
 from snugset.plan.plan import Plan
 from snugset.sheet.again import (
     LashChange,
@@ -276,7 +276,7 @@ def _standing(view: View, leaves: tuple[Occurrence, ...]) -> Standing:
         address=str(found.address),
         phase=view.plan.phase(found.step.id) or "Coming back",
         where=found.place,
-        words=fill(found.step.say, found.scene),
+        words=said(found.step, found.scene),
         closed=closed,
         known=len(leaves),
     )

@@ -61,7 +61,7 @@ class Reopened:
 def waits(view: View) -> tuple[Wait, ...]:
     """Give every wait, over or not, in order."""
     begun: dict[str, Record] = {}
-    found: list[Wait] = []
+    found: list[tuple[int, Wait]] = []
     for record in view.standing:
         if record.kind == "waiting":
             begun[record.body["at"]] = record
@@ -71,13 +71,14 @@ def waits(view: View) -> tuple[Wait, ...]:
         elif record.kind in ("done", "skipped") and record.body["at"] in begun:
             found.append(_wait(view, begun.pop(record.body["at"]), record.at))
     found += (_wait(view, record, "") for record in begun.values())
-    return tuple(sorted(found, key=lambda wait: wait.since))
+    return tuple(wait for _, wait in sorted(found, key=lambda each: each[0]))
 
 
-def _wait(view: View, record: Record, until: str) -> Wait:
+def _wait(view: View, record: Record, until: str) -> tuple[int, Wait]:
+    """Give a wait with its place in the order of work, which no clock can change."""
     end = when(until) if until else view.now
-    seconds = int((end - when(record.at)).total_seconds())
-    return Wait(
+    seconds = max(0, int((end - when(record.at)).total_seconds()))
+    return record.sequence, Wait(
         address=record.body["at"],
         what=record.body["what"],
         since=record.at,

@@ -11,7 +11,7 @@ from snugset.guide.kinds.do import pick
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
-from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.scene import Occurrence, Scene, age, went_back, when
 from snugset.guide.state import Break
 from snugset.guide.words import took
 
@@ -32,20 +32,23 @@ def can_confirm_crank(scene: Scene) -> bool:
     last = scene.state.breaks[-1]
     away = scene.now - when(last.before)
     same = last.person == last.last_person == scene.state.last_person
-    return last.crank is not None and away < SHORT and same
+    short = away < SHORT and not went_back(last.before, scene.now)
+    return last.crank is not None and short and same
 
 
 def _facts(scene: Scene, last: Break) -> tuple[str, ...]:
     """Give where it stood, what is loose, what has waited, what to re-check, who was here."""
     state = scene.state
     away = took((scene.now - when(last.before)).total_seconds())
+    if went_back(last.before, scene.now):
+        away = "for a time that is not known"
     facts = [f"You were away {away}; last here: {last.last_person}."]
     if last.stood:
         title = scene.plan.phase(Address.parse(last.stood).step)
         facts.append(f"You stood at {last.stood}{f' ({title})' if title else ''}.")
     facts += [f"Loose: {words}." for words in last.loose]
     facts += [
-        f"Waiting: {held.what}, for {took((scene.now - when(held.since)).total_seconds())}."
+        f"Waiting: {held.what}, for {took(age(state, held.since, scene.now))}."
         for held in state.holds.values()
     ]
     facts += [f"First: {words}." for words in last.advice]

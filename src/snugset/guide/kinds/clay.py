@@ -1,4 +1,4 @@
-"""clay: the room under the valve cover, from the clay that the rockers left and the gasket."""
+"""clay: room that clay was pressed to, under the valve cover or over a piston, and the gasket."""
 
 from collections.abc import Mapping
 from decimal import Decimal
@@ -46,9 +46,11 @@ class Clay(Measure):
     }
     CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"under": ("bare", "laid", "drawn")}
 
-    under: str
     gasket_new: str
-    crush: str
+    under: str = ""
+    """The figure that says how the cover stood; without one, the part lay on the old gasket."""
+    crush: str = ""
+    """The figure of the part that is lost; without one, the gaskets are measured compressed."""
     gasket_old: str = ""
 
     @property
@@ -70,10 +72,10 @@ BLOCK = KindBlock(
             "at-least": Field(Word(), default="", help="the figure the clearance must reach"),
             "doubt": Field(Amount("in"), default=None, help="U of the clay"),
             "doubt-figure": Field(Word(), default="", help="U of the builder's own instrument"),
-            "under": Field(Word(), needed=True, help="the figure: bare, laid or drawn"),
+            "under": Field(Word(), default="", help="the figure: bare, laid or drawn"),
             "gasket-old": Field(Word(), default="", help="the old gasket, uncrushed"),
             "gasket-new": Field(Word(), needed=True, help="the new gasket, uncrushed"),
-            "crush": Field(Word(), needed=True, help="the part of it that is lost drawn down"),
+            "crush": Field(Word(), default="", help="the part of it that is lost drawn down"),
         },
     ),
 )
@@ -102,6 +104,8 @@ def _block(found: Occurrence) -> Clay:
 
 
 def _under(scene: Scene, block: Clay) -> str:
+    if not block.under:
+        return "drawn"
     under = scene.state.spec(block.under)
     return under if isinstance(under, str) else "bare"
 
@@ -110,9 +114,12 @@ def _gasket(scene: Scene, block: Clay) -> _Gasket | None:
     """Give what the formula needs; None where a figure of it is not had."""
     under, old = _under(scene, block), scene.length(block.gasket_old)
     new, crush = scene.length(block.gasket_new), scene.length(block.crush)
-    if under not in STOOD or new is None or crush is None or (old is None and under != "bare"):
+    if under not in STOOD or new is None or (old is None and under != "bare"):
         return None
-    return _Gasket(under=cast("Under", under), old=old, new=new, crush=share(crush))
+    if block.crush and crush is None:
+        return None
+    lost = share(crush) if crush else Decimal(0)
+    return _Gasket(under=cast("Under", under), old=old, new=new, crush=lost)
 
 
 def _ask(found: Occurrence) -> Prompt:
@@ -121,6 +128,9 @@ def _ask(found: Occurrence) -> Prompt:
     if gasket is None:
         why = ALONE.get(under, f"“{under}” is not bare, laid or drawn.")
         return replace(plain, facts=(*plain.facts, f"The clay alone is judged; {why}"))
+    if not block.crush:
+        fact = f"Pressed on a gasket of {gasket.old}, the new one has {gasket.new}, both compressed"
+        return replace(plain, facts=(*plain.facts, fact), calculator="", reading_key="")
     inputs = {
         "under": under,
         "gasket_old": str(gasket.old or ""),
@@ -158,14 +168,18 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     except FigureError as error:
         stop("figure", str(error))
     value = rounded(room.clearance or clay)
+    formula = "clearance = clay + new·(1 − crush) − under"
     sum_ = f"{clay} + {gasket.new} × (1 − {gasket.crush}) − {gasket.stood} = {value}"
+    if not block.crush:
+        formula = "room = clay + new gasket − old gasket, compressed"
+        sum_ = f"{clay} + {gasket.new} − {gasket.old} = {value}"
     return settle(
         found,
         block,
         ruling,
         value,
         verdict=room.verdict if low else None,
-        working=(f"clearance = clay + new·(1 − crush) − under: {sum_}",),
+        working=(f"{formula}: {sum_}",),
         advice=f"A gasket of {room.gasket} or thicker would do. ",
     )
 

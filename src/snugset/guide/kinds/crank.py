@@ -54,9 +54,9 @@ def plan_step(container: Step) -> Step:
         id=f"{container.id}.plan",
         mark=container.mark,
         say="These are the setting points, in turning order. Enter to go on with them.",
-        why=_WHY
-        if over == "bridges"
-        else "Positions of the crank at which the valves there are closed.",
+        why=container.why
+        or container.say
+        or (_WHY if over == "bridges" else "Positions at which the valves there are closed."),
         view="crank",
         block=container.block,
         children={},

@@ -5,15 +5,19 @@ from decimal import Decimal
 from typing import ClassVar
 
 from snugset.files.figures import Window
+from snugset.files.problems import Mark, Problems
 from snugset.files.shapes import AmountWindow, Block, Choice, Field, Whole, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.address import Address
 from snugset.guide.lifters import BLEED
-from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.scene import Occurrence, Scene, age, when
 from snugset.guide.state import Judged, Reading
 from snugset.trade.preload import Lifter
 from snugset.units import Quantity
 from snugset.values import dataclass
+
+LENGTHS = ("in", "thou", "mm")
+"""What leaves are marked in."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,6 +37,8 @@ class Gap:
     CHOICES: ClassVar[Mapping[str, tuple[str, ...]]] = {"lifter": ("dry", "filled")}
     STEPS: ClassVar[tuple[str, ...]] = ("since", "line")
 
+    UNITS: ClassVar[tuple[str, ...]] = LENGTHS
+
     figure: str
     unit: str
     plausible: tuple[Quantity, Quantity] | None = None
@@ -49,15 +55,21 @@ class Gap:
     line: str = ""
 
 
+class _AnyUnit(Choice):
+    """One of some units; another word is the checker's to tell, for builds were begun with such."""
+
+    def read_text(self, text: str, mark: Mark, into: Problems) -> str | None:
+        """Return the word as it stands."""
+        return Word().read_text(text, mark, into)
+
+
 BLOCK = KindBlock(
     name="preload",
     block=Block(
         Gap,
         {
             "figure": Field(Word(), needed=True, help="the ledger it is written in"),
-            "unit": Field(
-                Choice("in", "thou", "mm"), needed=True, help="what a bare figure is taken in"
-            ),
+            "unit": Field(_AnyUnit(*LENGTHS), needed=True, help="what a bare figure is taken in"),
             "plausible": Field(AmountWindow("thou"), default=None, help="for the unit guard only"),
             "takes": Field(Whole(1, 3), default=2, help="how often it is measured"),
             "window": Field(Word(), default="", help="the figure that limits it"),
@@ -135,4 +147,4 @@ def lifter_now(found: Occurrence) -> Lifter:
         return "filled"
     until = scene.now if marked is None else when(marked.at)
     needed = (scene.length(block.bleed) or BLEED).number("s")
-    return "bled" if (until - when(begun.at)).total_seconds() >= needed else "filled"
+    return "bled" if age(scene.state, begun.at, until) >= needed else "filled"

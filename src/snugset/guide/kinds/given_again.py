@@ -1,6 +1,7 @@
 """A figure of the spec sheet given again: what was done by the old one and must be done anew."""
 
 from snugset.files.figures import Figure, SpecValue
+from snugset.files.problems import all_of
 from snugset.files.steps import Step
 from snugset.guide.conditions import absent
 from snugset.guide.events import Body
@@ -30,24 +31,37 @@ from snugset.values import replace
 
 def follow(figure: Figure, value: SpecValue, scene: Scene, ruling: Ruling) -> None:
     """Void what no longer holds with the new figure, judge again what can be, and say so."""
-    there = {step.id for step in scene.plan.steps.values() if not _absent(step, scene)}
     new = _with(figure, value, scene)
+    there, then = _leaves(scene), _leaves(new)
     for step in scene.plan.steps.values():
         _follow_step(step, value, scene, ruling, new=new, name=figure.name)
     gone = [
         str(address)
         for address in scene.state.facts
-        if address.step in there and _absent(scene.plan.steps[address.step], new)
+        if address.step in there and address.step not in then
     ]
     if gone:
         ruling.said.append(
             f"With it these do not belong to the build any more: {', '.join(gone[:6])}"
             f"{f' and {len(gone) - 6} more' if gone[6:] else ''}. What was done there still is."
         )
+    done = {address.step for address in scene.state.facts}
+    for what, steps in (
+        ("come in", [name for name in then if name not in there]),
+        ("are left out", [name for name in there if name not in then and name not in done]),
+    ):
+        if steps:
+            ruling.said.append(f"With it these {what}: {all_of(steps)}.")
 
 
-def _absent(step: Step, scene: Scene) -> bool:
-    return absent(step, scene.plan, scene.state)
+def _leaves(scene: Scene) -> dict[str, None]:
+    """Give the steps of this build that are done one by one, in order."""
+    return {
+        step.id: None
+        for step in scene.plan.steps.values()
+        if (not step.children or step.kind == "choose")
+        and not absent(step, scene.plan, scene.state)
+    }
 
 
 def _with(figure: Figure, value: SpecValue, scene: Scene) -> Scene:

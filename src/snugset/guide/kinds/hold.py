@@ -11,7 +11,7 @@ from snugset.guide.answer import Answer
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Ruling, stop
-from snugset.guide.scene import Occurrence, Scene, when
+from snugset.guide.scene import Occurrence, Scene, age
 from snugset.guide.state import Hold
 from snugset.guide.words import took
 from snugset.values import dataclass
@@ -62,7 +62,9 @@ def left(scene: Scene, block: Wait, since: str) -> timedelta | None:
     length = scene.length(block.time)
     if length is None:
         return None
-    return timedelta(seconds=length.number("s")) - (scene.now - when(since))
+    return timedelta(seconds=length.number("s")) - timedelta(
+        seconds=age(scene.state, since, scene.now)
+    )
 
 
 def begun_here(found: Occurrence) -> Hold | None:
@@ -89,7 +91,7 @@ def _running(found: Occurrence) -> Hold:
 def waiting_words(found: Occurrence) -> str:
     """Give what waits and since when, in words."""
     begun = _running(found)
-    since = took((found.scene.now - when(begun.since)).total_seconds())
+    since = took(age(found.scene.state, begun.since, found.scene.now))
     rest = left(found.scene, _block(found), begun.since)
     if rest is None:
         return f"{begun.what}: waiting for {since}"
@@ -128,7 +130,7 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
         stop("waiting", f"{waiting_words(found)}. Type arrived when it is over.", "arrived")
     if rest is not None and not over:
         ruling.rule("early", f"{waiting_words(found)}: it is early.")
-    span = took((found.scene.now - when(begun.since)).total_seconds())
+    span = took(age(found.scene.state, begun.since, found.scene.now))
     ruling.done(f"after {span}")
     ruling.said.append(f"{begun.what}: over after {span}.")
     return ruling.decision()

@@ -9,6 +9,7 @@ from snugset.guide.events import Body
 from snugset.guide.prompt import Prompt, View
 from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
+from snugset.guide.usual import usual_words
 from snugset.guide.words import fill
 from snugset.values import dataclass, replace
 
@@ -53,6 +54,21 @@ class Kind:
     """The verbs it answers itself, besides skip, note and back."""
 
 
+def said(step: Step, scene: Scene, group: str = "") -> str:
+    """Give a step's words here; the usual ones of its kind where it has none."""
+    if step.say:
+        return fill(step.say, scene, group)
+    words = usual_words(step)
+    return fill(words if scene.site else words.removeprefix("{place}: "), scene, group)
+
+
+def _of_container(step: Step, scene: Scene) -> str:
+    """Give why the innermost container says it is done, else that container's own words."""
+    above = scene.plan.above.get(step.id, ())
+    inner = above[-1] if above and above[-1].kind != "choose" else None
+    return "" if inner is None else inner.why or inner.say
+
+
 def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - Prompt's own fields
     """Make the prompt that every kind begins with, with some of it changed."""
     step, scene = found.step, found.scene
@@ -61,11 +77,11 @@ def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - P
         address=found.address,
         sequence=scene.state.sequence,
         phase=scene.plan.phase(step.id),
-        words=fill(step.say, scene, group),
+        words=said(step, scene, group),
         asks="tick",
         place=found.place,
         view=cast("View", step.view),
-        why=fill(step.why, scene, group),
+        why=fill(step.why or _of_container(step, scene), scene, group),
         caution=tuple(fill(text, scene, group) for text in step.caution),
         tools=step.tools,
         people=step.people,

@@ -8,6 +8,7 @@ from typing import ClassVar, Literal
 from snugset.files.shapes import AmountWindow, Block, Choice, Field, Word
 from snugset.files.steps import KindBlock
 from snugset.guide.answer import Answer
+from snugset.guide.kinds.aside import set_aside
 from snugset.guide.kinds.kind import Kind, prompt_for
 from snugset.guide.kinds.large import of
 from snugset.guide.prompt import Prompt
@@ -216,7 +217,7 @@ def _together(found: Occurrence, value: Quantity, expected: Quantity | None) -> 
 
 
 def decide(found: Occurrence, answer: Answer) -> Decision:
-    """Take a lash; a verdict that is not in or inside needs a correction or a reason."""
+    """Take a lash; where the verdict is not in or inside it is set aside, unless with a reason."""
     block, scene = _block(found), found.scene
     ruling = Ruling(answer, found.address)
     _, now = setting(scene, block)
@@ -227,9 +228,11 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     flag, expected = _moved(found, value, ruling)
     if verdict in (Verdict.LOW, Verdict.HIGH, Verdict.OUTSIDE):
         code = "not-proved" if verdict is Verdict.OUTSIDE else str(verdict)
-        ruling.rule(
-            code, f"{shown} (wanted {low} to {high}). Set it again, or go on: {value} ! the reason"
-        )
+        words = f"{shown} (wanted {low} to {high}). Set it again, or go on: {value} ! the reason"
+        if not ruling.has_reason:
+            # As it was found is worth keeping: once it is set, nobody can measure it any more.
+            return set_aside(found, answer, value, READING, code, words)
+        ruling.rule(code, words)
     ruling.add(
         "reading",
         {

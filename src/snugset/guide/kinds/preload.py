@@ -2,6 +2,7 @@
 
 from snugset.guide.address import Address
 from snugset.guide.answer import Answer
+from snugset.guide.kinds.aside import set_aside
 from snugset.guide.kinds.feelers import check_owned, leaves_for
 from snugset.guide.kinds.gap import (
     BLOCK,
@@ -172,24 +173,6 @@ def _again_alike(found: Occurrence, result: Preload) -> bool:
     )
 
 
-def _set_aside(
-    found: Occurrence, result: Preload, code: str, words: str, ruling: Ruling
-) -> Decision:
-    ruling.add(
-        "set-aside",
-        {
-            "at": str(found.address),
-            "value": result.mean.to_json(),
-            "uncertainty": result.uncertainty.to_json() if result.verdict.measured else None,
-            "typed": ruling.answer.text,
-            "code": code,
-            "words": words,
-        },
-    )
-    ruling.said.append(words)
-    return ruling.decision(code)
-
-
 def _doubts(found: Occurrence, result: Preload, compared: Reread | None) -> tuple[str, str]:
     """Give why a reading cannot stand as it is, as a code and in words; empty if it can."""
     if not result.verdict.measured:
@@ -249,7 +232,8 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
     compared = _compare(found, result)
     code, words = _doubts(found, result, compared)
     if code and not ruling.has_reason:
-        return _set_aside(found, result, code, words, ruling)
+        doubt = result.uncertainty if result.verdict.measured else None
+        return set_aside(found, answer, result.mean, doubt, code, words)
     if code:
         ruling.rule(code, words)
     change = f"; {result.change} to the target" if result.change is not None else ""

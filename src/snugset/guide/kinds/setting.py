@@ -133,18 +133,35 @@ def _valve_by_valve(scene: Scene, events: Events | None) -> Found:
     return points, "valve-by-valve", why
 
 
-def _two_positions(scene: Scene, block: Crank, events: Events | None) -> Found:
+_UNJUDGED = "Two positions cannot be judged without a camshaft card"
+
+
+def _listed(scene: Scene, block: Crank, events: Events) -> tuple[Point, ...]:
+    """Give the two positions; MarginError where one of them leaves too little."""
     engine = scene.plan.engine
-    if events is None:
-        return _in_firing_order(
-            scene,
-            block,
-            events,
-            f"Two positions cannot be judged without a camshaft card: {_ALONE}",
-        )
     closed = arcs(engine.firing_order, engine.intervals, events, bridged=_bridged(block))
+    return two_positions(closed, margin=margin_of(scene, block), marks=engine.marks)
+
+
+def too_thin(scene: Scene, block: Crank) -> str:
+    """Say why the two-position list cannot be offered here; empty where it can, or is not asked."""
+    if block.method != "two-positions":
+        return ""
+    events = events_of(scene, block)
+    if events is None:
+        return _UNJUDGED
     try:
-        points = two_positions(closed, margin=margin_of(scene, block), marks=engine.marks)
+        _listed(scene, block, events)
+    except MarginError as error:
+        return str(error)
+    return ""
+
+
+def _two_positions(scene: Scene, block: Crank, events: Events | None) -> Found:
+    if events is None:
+        return _in_firing_order(scene, block, events, f"{_UNJUDGED}: {_ALONE}")
+    try:
+        points = _listed(scene, block, events)
     except MarginError as error:
         return _by_card(scene, block, events, f"{error}: the two-position list is not offered. ")
     least = min(point.margin for point in points if point.margin is not None)

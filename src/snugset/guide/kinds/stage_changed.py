@@ -19,6 +19,8 @@ def changed_stage(container: Step, name: str, scene: Scene, new: Scene, ruling: 
     A torque is given again, with what follows it; where an angle stands on it, or the angle is
     another, nothing can be put under it: all begins again, which needs a reason.
     """
+    if name == block_of(container).yield_:
+        _renewed_before(container, scene, ruling)
     stages = live(scene.plan, scene.state, container)
     first = next((p for p in stages if _changed(p, name, new) and closed(scene.state, p)), None)
     if first is None:
@@ -41,6 +43,16 @@ def changed_stage(container: Step, name: str, scene: Scene, new: Scene, ruling: 
     mark = effect("stage", group, before)
     ruling.add("voided", voiding(ruling.address, done, f"{name} was given again", mark))
     ruling.said.append(f"{group}: {first.step.id} and what follows are to be done again.")
+
+
+def _renewed_before(container: Step, scene: Scene, ruling: Ruling) -> None:
+    """Say that fasteners which were renewed by the old answer stay in."""
+    asked = {f"{step.id}.renew" for step in (container, *container.children["steps"])}
+    if any(a.step in asked and f.kind == "done" for a, f in scene.state.facts.items()):
+        ruling.said.append(
+            f"{block_of(container).group}: what was renewed stays in; the new answer holds from "
+            "the next time that it is loosened."
+        )
 
 
 def _changed(place: Place, name: str, new: Scene) -> bool:

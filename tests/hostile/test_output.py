@@ -1,0 +1,79 @@
+"""Wherever text comes out it is text: nothing of it drives a terminal, a page or a table."""
+
+import csv
+import io
+import json
+import unicodedata
+from pathlib import Path
+
+import pytest
+
+from screens.terminal import on_terminal
+
+from .evil import evil_build
+from .opened import open_bench
+from .process import run
+
+COMMANDS = (
+    *(("list",), ("list", "--json"), ("verify", "evil"), ("specs", "evil")),
+    *(("sheet", "evil", "--as", form) for form in ("html", "md", "csv", "json")),
+    *(("resume", "evil", "--plain"), ("resume", "\x1b[2J"), ("verify", "\x1b]0;owned\x07")),
+    *(("check", "\x1b[31m.yaml"), ("figure", "\x1b[2J"), ("\x1b[2J",), ("sheet", "../../x")),
+)
+SEEN = frozenset("\n\u00a0\u2009\u200c\u200d\u202f")
+DRIVES = (
+    b"\x1b]0;owned",
+    b"\x1b]52",
+    b"\xc2\x9b",
+    "\u202e".encode(),
+    "\u2066".encode(),
+)
+
+
+@pytest.fixture(scope="module")
+def data(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    data = tmp_path_factory.mktemp("evil") / "data"
+    assert open_bench(evil_build(data))
+    return data
+
+
+@pytest.mark.parametrize("words", COMMANDS, ids=lambda words: ascii(" ".join(words))[:30])
+def test_nothing_a_command_writes_drives_a_terminal(words: tuple[str, ...], data: Path) -> None:
+    before = {path for path in data.parent.rglob("*") if path.name != "lock"}
+    ran = run(*words, data=data)
+    text = ran.out.decode("utf-8")
+    strange = (
+        {c for c in text if not c.isprintable()} - SEEN - ({"\r"} if "csv" in words else set())
+    )
+    assert not strange, strange
+    assert not {c for c in text if unicodedata.bidirectional(c) in ("RLO", "LRI", "RLI", "LRO")}
+    assert "Traceback" not in text
+    assert "fault inside" not in text
+    assert text
+    assert {path for path in data.parent.rglob("*") if path.name != "lock"} == before
+
+
+def test_json_is_json_and_says_what_was_typed(data: Path) -> None:
+    assert json.loads(run("sheet", "evil", "--as", "json", data=data).out)
+    (listed,) = json.loads(run("list", "--json", data=data).out)
+    assert listed["id"] == "evil"
+
+
+def test_no_cell_of_a_table_begins_a_formula(data: Path) -> None:
+    rows = list(
+        csv.DictReader(io.StringIO(run("sheet", "evil", "--as", "csv", data=data).out.decode()))
+    )
+    assert rows
+    assert all(not (row["reason"] + row["typed"] + row["build"]).startswith("=") for row in rows)
+    assert rows[0]["build"].startswith("'=1+1")
+
+
+def test_nothing_on_the_screen_drives_the_terminal(data: Path) -> None:
+    with on_terminal(data.parent, "resume", "evil", size=(100, 30), SNUGSET_DATA=str(data)) as seen:
+        seen.until("Esc")
+        for key in ("\x1bOS", "\x1b[20~"):
+            seen.type(key)
+        while seen.read(0.5):
+            pass
+        assert not [one for one in DRIVES if one in seen.raw]
+        assert "=1+1|" in seen.shown or "evil" in seen.shown

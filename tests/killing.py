@@ -1,0 +1,412 @@
+"""Kills a walk at full speed, at random moments, and holds what is left against an unharmed walk.
+
+``killing.py --kills N --seed S [--folder DIR]``. Children are forked from a process that has
+everything loaded, and give whole answers files to `Bench.say` and `Bench.came_back`, one answer
+after the other, with a line on a pipe once each has returned. SIGKILL comes after a random number
+of such lines and a random wait. The walk then goes on from there, so that every place of every
+build comes under fire. The clock is the file's own, so an unharmed walk gives the same records,
+byte for byte; after a kill there must be those up to the last answer acknowledged, or up to the one
+after it, and nothing else.
+
+It prints one line of JSON; the exit code is 1 where anything was lost, with what it was.
+"""
+
+import argparse
+import json
+import os
+import random
+import shutil
+import signal
+import sys
+import tempfile
+import time
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+
+from driving import ANSWERS, ROOT
+from snugset.bench import Bench
+from snugset.files.answers import Answers, Person, Say, Wait
+from snugset.guide.address import Address
+from snugset.guide.apply import fold
+from snugset.guide.events import Record
+from snugset.guide.returning import IDLE
+from snugset.guide.ruling import Refusal
+from snugset.guide.state import State
+from snugset.guide.walk import occurrences
+from snugset.journal.carry import backup, restore
+from snugset.journal.errors import JournalError
+from snugset.journal.journal import Journal
+from snugset.journal.owner import Owner
+from snugset.journal.reading import read_head, read_records, verify
+from snugset.journal.shelf import Shelf
+from snugset.opening import begin, pin, pin_shared
+from snugset.play import Paced, read_answers_file
+from snugset.revising import revise
+
+FILES = (ANSWERS, *sorted((ROOT / "tests" / "walk").glob("*-answers.yaml")))
+OWNER = Owner.here(person="Wren", since="")
+VERBS = {"new": 0.06, "backup": 0.01, "restore": 0.03, "revise": 0.06}
+"""With the seconds within which each is killed."""
+LONGEST_STEP = 14
+"""Answers at most between two kills; the mean is half of that."""
+LONGEST_WAIT = 0.006
+"""Seconds at most from an acknowledgement to the kill: some answers take so long."""
+SHORT = 200
+"""Kills under which only some places of each build come under fire."""
+FEW = 3
+"""Kills one after the other, and answers between them, where a kind of step is sought out."""
+DEADLINE = 60
+"""Seconds after which a child that says nothing counts as hung."""
+
+
+Acknowledge = Callable[[int], None]
+Work = Callable[[Acknowledge], None]
+"""What a child does; it acknowledges numbers as it goes."""
+
+
+class LostError(AssertionError):
+    """Something that was acknowledged is not there, or something is there that never was."""
+
+
+def hold(holds: object, what: str) -> None:
+    """Raise LostError unless it holds; these are checks of a program, not of a test runner."""
+    if not holds:
+        raise LostError(what)
+
+
+@dataclass(slots=True)
+class Walk:
+    """One answers file, and what an unharmed walk of it keeps."""
+
+    path: Path
+    answers: Answers
+    records: tuple[Record, ...]
+    after: list[int]
+    """How many records there are after so many entries; the first is of none."""
+    kinds: list[str]
+    """The kind of step that each entry answers; “break” where one came between."""
+    people: list[str]
+    """Who is at the bench before each entry."""
+
+
+def new(walk_answers: Answers, path: Path, shelf: Shelf) -> Path:
+    """Begin the build of an answers file."""
+    work = path.parent / walk_answers.procedure
+    procedure = pin(work)
+    return begin(
+        shelf,
+        name=walk_answers.name,
+        procedure=procedure,
+        shared=pin_shared(work, procedure),
+        engine=pin(path.parent / walk_answers.engine),
+        specs=pin(path.parent / walk_answers.specs) if walk_answers.specs else None,
+        owner=OWNER,
+        moment=walk_answers.start,
+    )
+
+
+def give(bench: Bench, clock: Paced, answers: Answers, number: int) -> None:
+    """Give one entry, at the moment that the file has for it."""
+    clock.moment = answers.start
+    for entry in answers.answers[: number + 1]:
+        if isinstance(entry, Wait):
+            clock.advance(entry.time.number("s"))
+        elif isinstance(entry, Say):
+            clock.advance(answers.pace.number("s"))
+    entry = answers.answers[number]
+    if isinstance(entry, Wait) and entry.time.number("s") >= IDLE:
+        bench.came_back()
+    elif isinstance(entry, Person):
+        bench.hand_over(entry.name)
+    elif isinstance(entry, Say):
+        bench.say(entry.text, at=Address.parse(entry.at))
+
+
+class _Unwritten(Bench):
+    """A bench that leaves the disk alone."""
+
+    def _store(self, _records: list[Record], _state: State, _moment: datetime) -> None:
+        return
+
+
+def unharmed(path: Path, data: Path) -> Walk:
+    """Walk an answers file whole, and note what is kept after each entry."""
+    answers = read_answers_file(path)
+    folder = new(answers, path, Shelf(data))
+    clock = Paced(answers.start)
+    after: list[int] = []
+    kinds: list[str] = []
+    people: list[str] = []
+    with _Unwritten.open(folder, owner=OWNER, clock=clock, fresh=True) as bench:
+        bench.person = answers.person
+        bench.base = path.parent
+        after.append(len(bench.records))
+        for number, entry in enumerate(answers.answers):
+            people.append(bench.person)
+            leaves = occurrences(bench.plan, bench.state, clock())
+            found = {str(leaf.address): leaf.step.kind for leaf in leaves}
+            give(bench, clock, answers, number)
+            after.append(len(bench.records))
+            at = entry.at if isinstance(entry, Say) else "break"
+            kinds.append(found.get(at) or ("spec" if at.startswith("spec.") else at))
+        hold(bench.prompt() is None, f"{path.name} is not walked to its end")
+        return Walk(path, answers, tuple(bench.records), after, kinds, people)
+
+
+def forked(work: Work) -> tuple[int, int]:
+    """Fork a child that works and acknowledges numbers; its id and the pipe's reading end."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child:
+        os.close(writing)
+        return child, reading
+    os.close(reading)
+    code = 1
+    try:
+        work(lambda number: _write(writing, number))
+        code = 0
+    finally:
+        os._exit(code)
+
+
+def _write(handle: int, number: int) -> None:
+    os.write(handle, b"%d\n" % number)
+
+
+def killed(work: Work, after: int, wait: float) -> tuple[list[int], bool]:
+    """Kill a child once it has acknowledged so often, and a while more; all that it acknowledged.
+
+    The flag tells whether it had ended by itself before.
+    """
+    child, pipe = forked(work)
+    said, end = b"", time.monotonic() + DEADLINE
+    with open(pipe, "rb", buffering=0) as source:  # noqa: PTH123 - a handle
+        while said.count(b"\n") < after:
+            hold(time.monotonic() < end, "a child hangs")
+            more = source.read(65536)
+            if not more:
+                break
+            said += more
+        time.sleep(wait)
+        os.kill(child, signal.SIGKILL)
+        while more := source.read(65536):
+            said += more
+    _, status = os.waitpid(child, 0)
+    ended = os.WIFEXITED(status)
+    hold(not ended or os.WEXITSTATUS(status) == 0, "a child failed; its words are above")
+    return [int(n) for n in said[: said.rfind(b"\n") + 1].split()], ended
+
+
+def walking(walk: Walk, folder: Path, number: int) -> Work:
+    """Give a child's work: the entries from a number on, each acknowledged once it is kept."""
+
+    def work(say: Acknowledge) -> None:
+        clock = Paced(walk.answers.start)
+        with Bench.open(folder, owner=OWNER, clock=clock, fresh=True) as bench:
+            bench.person = walk.people[number]
+            bench.base = walk.path.parent
+            say(number)
+            for at in range(number, len(walk.kinds)):
+                give(bench, clock, walk.answers, at)
+                say(at + 1)
+
+    return work
+
+
+def look(walk: Walk, folder: Path, acknowledged: int) -> int:
+    """Prove what a kill left; the number of entries that are kept."""
+    verdict = verify(folder)
+    hold(verdict.whole, f"not whole: {verdict.problems}")
+    records = read_records(folder)
+    least = walk.after[acknowledged]
+    most = walk.after[min(acknowledged + 1, len(walk.kinds))]
+    place = f"{walk.path.name}, {acknowledged} acknowledged"
+    hold(len(records) in (least, most), f"{place}: {len(records)} records, not {least} or {most}")
+    hold(records == walk.records[: len(records)], f"{place}: other records than an unharmed walk's")
+    head = read_head(folder)
+    hold(getattr(head, "sequence", -1) == len(records), f"{place}: the head tells of others")
+    with Bench.open(
+        folder, owner=OWNER, clock=Paced(datetime.fromisoformat(records[-1].at)), fresh=True
+    ) as bench:
+        hold(bench.state == fold(walk.records[: len(records)]), f"{place}: another state")
+    return acknowledged if len(records) == least else acknowledged + 1
+
+
+def come_back(folder: Path, scratch: Path) -> None:
+    """Go on with a copy the way a builder does, days later: the break is read, an answer taken."""
+    copy = shutil.copytree(folder, scratch / "copy")
+    records = read_records(copy)
+    clock = Paced(datetime.fromisoformat(records[-1].at) + timedelta(days=9))
+    with Bench.open(copy, owner=OWNER, clock=clock) as bench:
+        asked = bench.prompt()
+        if asked is not None:
+            note = bench.say("note after the lights went out")
+            hold(not isinstance(note, Refusal), f"nothing can be said at {asked.address}")
+            hold(bench.state == fold(bench.records), "coming back folds otherwise")
+    shutil.rmtree(copy)
+
+
+def beginning(
+    walks: Sequence[Walk], under: Counter[str], chance: random.Random
+) -> tuple[Walk, int]:
+    """Choose where a walk begins: shortly before a step of the kind that was killed least."""
+    places = [(walk, at) for walk in walks for at in range(len(walk.kinds))]
+    least = min(sorted({walk.kinds[at] for walk, at in places}), key=lambda kind: under[kind])
+    walk, at = chance.choice([(walk, at) for walk, at in places if walk.kinds[at] == least])
+    return walk, max(0, at - chance.randint(0, 2))
+
+
+def kill_walks(
+    walks: Sequence[Walk], kills: int, chance: random.Random, data: Path
+) -> Counter[str]:
+    """Kill walks so often, each going on where it was killed; by the kind of step under way.
+
+    Half of the kills go through whole builds, the others where a kind of step has had fewest.
+    """
+    under: Counter[str] = Counter()
+    done = builds = 0
+    while done < kills:
+        whole = kills >= SHORT and done < kills / 2
+        walk, number = walks[builds % len(walks)], 0
+        if not whole:
+            walk, number = beginning(walks, under, chance)
+        shelf = Shelf(data / f"walk-{builds}")
+        builds += 1
+        folder = shelf.new_folder("walk")
+        first = walk.records[: walk.after[number]]
+        Journal.create(folder, owner=OWNER, records=first).close()
+        rounds = 0
+        while number < len(walk.kinds) and done < kills and (whole or rounds < FEW):
+            said, ended = killed(
+                walking(walk, folder, number),
+                chance.randint(0, LONGEST_STEP if whole else FEW),
+                chance.uniform(0, LONGEST_WAIT),
+            )
+            number = look(walk, folder, said[-1] if said else number)
+            rounds += 1
+            if ended:
+                break
+            done += 1
+            under[walk.kinds[min(number, len(walk.kinds) - 1)]] += 1
+            if done % 10 == 0:
+                come_back(folder, data)
+        shutil.rmtree(shelf.path.parent)
+    return under
+
+
+def kill_verbs(walk: Walk, kills: int, chance: random.Random, data: Path) -> Counter[str]:
+    """Kill what makes, carries, brings back and revises builds; what is seen must be complete."""
+    counted: Counter[str] = Counter()
+    shelf = Shelf(data / "shelf")
+    folder = new(walk.answers, walk.path, shelf)
+    kept = data / "kept.snugset"
+    backup(folder, kept)
+    other = data / "engine.yaml"
+    records = read_records(folder)
+    for number in range(kills):
+        verb = list(VERBS)[number % len(VERBS)]
+        target = data / f"carried-{number}.snugset"
+        text = (walk.path.parent / walk.answers.engine).read_text("utf-8")
+        other.write_text(f"{text}\n# revised {number}\n", "utf-8")
+
+        def work(say: Acknowledge, verb: str = verb, target: Path = target) -> None:
+            say(0)
+            if verb == "new":
+                new(walk.answers, walk.path, shelf)
+            elif verb == "backup":
+                backup(folder, target)
+            elif verb == "restore":
+                restore(kept, shelf)
+            else:
+                revise(folder, (other,), reason="dry run", owner=OWNER, moment=walk.answers.start)
+            say(1)
+
+        before = {entry.id for entry in shelf.builds()}
+        said, ended = killed(work, 1, chance.uniform(0, VERBS[verb]))
+        counted[verb] += not ended
+        records = _look_at_verb(
+            verb,
+            shelf=shelf,
+            folder=folder,
+            target=target,
+            before=before,
+            records=records,
+            said=1 in said,
+        )
+        for entry in shelf.builds():
+            if entry.id != folder.name:
+                shutil.rmtree(shelf.path / entry.id)
+    return counted
+
+
+def _look_at_verb(
+    verb: str,
+    *,
+    shelf: Shelf,
+    folder: Path,
+    target: Path,
+    before: set[str],
+    records: tuple[Record, ...],
+    said: bool,
+) -> tuple[Record, ...]:
+    """Prove what a killed command left; the records of the build that it worked on."""
+    entries = shelf.builds()
+    for entry in entries:
+        verdict = verify(shelf.path / entry.id)
+        hold(verdict.whole and not entry.wrong, f"{verb}: {entry.wrong or verdict.problems}")
+    made = {entry.id for entry in entries} - before
+    found = read_records(folder)
+    if verb in ("new", "restore"):
+        hold(len(made) <= 1 and (made or not said), f"{verb}: {sorted(made)}, acknowledged {said}")
+    elif verb == "backup":
+        hold(target.exists() or not said, "backup: acknowledged, and not there")
+        if target.exists():
+            again = restore(target, shelf)
+            hold(read_records(shelf.path / again) == records, "backup: it holds something else")
+    else:
+        hold(found[: len(records)] == records, "revise: an earlier record changed")
+        hold(len(found) - len(records) in ((1,) if said else (0, 1)), "revise: not one record")
+        with Bench.open(
+            folder, owner=OWNER, clock=Paced(datetime.fromisoformat(found[-1].at)), fresh=True
+        ) as bench:
+            hold(bench.state == fold(found), "revise: another state")
+    return found
+
+
+def main() -> int:
+    """Run it from the command line."""
+    take = argparse.ArgumentParser()
+    take.add_argument("--kills", type=int, default=20)
+    take.add_argument("--verbs", type=int, default=8)
+    take.add_argument("--seed", type=int, default=1)
+    take.add_argument("--files", type=int, default=len(FILES))
+    take.add_argument("--folder")
+    given = take.parse_args()
+    chance = random.Random(given.seed)  # noqa: S311 - to be the same again, not to be secret
+    start = time.monotonic()
+    with tempfile.TemporaryDirectory(dir=given.folder, prefix=".killing-") as place:
+        data = Path(place)
+        try:
+            walks = [unharmed(p, data / f"ref-{n}") for n, p in enumerate(FILES[: given.files])]
+            under = kill_walks(walks, given.kills, chance, data)
+            verbs = kill_verbs(walks[0], given.verbs, chance, data)
+        except (LostError, JournalError) as fault:
+            sys.stderr.write(f"seed {given.seed}: {fault}\n")
+            return 1
+    every = set().union(*(walk.kinds for walk in walks))
+    result = {
+        "kills": under.total(),
+        "verbs": dict(verbs),
+        "kinds": dict(under.most_common()),
+        "never under way": sorted(every - set(under)),
+        "seconds": round(time.monotonic() - start, 1),
+    }
+    sys.stdout.write(json.dumps(result) + "\n")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -1,0 +1,94 @@
+"""When the disk fails, the build is copied to another one, and what is typed stays."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+
+from snugset.journal.carry import restore
+from snugset.journal.errors import JournalError
+from snugset.journal.journal import Journal
+from snugset.journal.reading import read_records
+from snugset.journal.shelf import Shelf
+from snugset.screens.bench import BenchScreen
+
+from .stage import Stage, playing
+
+
+def full(*_: object) -> None:
+    """Fail as a full disk does."""
+    raise JournalError("disk", "the disk is full")
+
+
+async def test_a_build_whose_disk_fails_is_copied_and_what_is_typed_stays(
+    there: Stage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with playing(there.at("cover-flat")) as player:
+        await player.say("note before")
+        kept = player.look.records
+        await player.type("note dry")
+        with monkeypatch.context() as patch:
+            patch.setattr(Journal, "_commit", full)
+            await player.press("enter")
+            assert "✗ Not kept: the disk is full." in player.words
+            assert "^N copies the build" in player.words
+        await player.press("ctrl+n")
+        await player.paste(str(tmp_path / "stick.snugset"))
+        await player.press("enter")
+        assert "✓ It is in" in player.picture
+        await player.press("enter")
+        assert "✗ Not copied" in player.picture, "a file that is there is never overwritten"
+        await player.press("escape")
+        assert isinstance(player.app.screen, BenchScreen)
+        assert player.typed == "note dry"
+        await player.press("enter")
+        assert player.look.state.notes[-1].text == "dry"
+    shelf = Shelf(tmp_path / "elsewhere")
+    assert read_records(shelf.path / restore(tmp_path / "stick.snugset", shelf)) == kept
+
+
+async def test_a_copy_needs_nothing_of_a_disk_that_is_gone(there: Stage, tmp_path: Path) -> None:
+    async with playing(there.at("manual")) as player:
+        kept = player.look.records
+        shutil.rmtree(there.shelf.path)
+        await player.say(f"copy {tmp_path}/stick.snugset")
+        await player.press("enter")
+        assert "✓ It is in" in player.picture
+        await player.press("escape")
+        assert player.asked == "manual"
+    shelf = Shelf(tmp_path / "elsewhere")
+    assert read_records(shelf.path / restore(tmp_path / "stick.snugset", shelf)) == kept
+
+
+async def test_a_copy_that_cannot_be_written_says_why(there: Stage, tmp_path: Path) -> None:
+    async with playing(there.at("manual")) as player:
+        await player.press("ctrl+n")
+        await player.paste(f"{tmp_path}/nowhere/stick.snugset")
+        await player.press("enter")
+        assert "✗ Not copied: there is no folder " in player.words
+
+
+async def test_an_answer_that_was_kept_after_all_is_said_and_the_typed_text_proposed(
+    there: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The disk failed after the bytes were down: what the file holds is gone on from."""
+    async with playing(there.at("manual")) as player:
+        commit = Journal._commit
+
+        def late(journal: Journal, *given: object) -> None:
+            commit(journal, *given)  # type: ignore[arg-type]
+            raise JournalError("disk", "the disk reports a fault")
+
+        await player.type("note first")
+        with monkeypatch.context() as patch:
+            patch.setattr(Journal, "_commit", late)
+            await player.press("enter")
+        assert player.typed == "note first"
+        there.clock.advance(5)
+        await player.press("enter")
+        assert "The build holds more than was shown" in player.words
+        assert [note.text for note in player.look.state.notes] == ["first"]
+        assert player.typed == "note first"
+        assert len(read_records(there.shelf.path / player.bench.desk.build)) == len(
+            player.look.records
+        )

@@ -360,3 +360,15 @@ def test_shrunk_to_almost_nothing_and_back_with_an_answer_being_typed(tmp_path: 
         terminal.type(CTRL_Q)
         assert terminal.ended() == 0
         assert terminal.is_whole()
+
+
+def test_the_terminal_is_asked_for_its_size_whatever_the_environment_says(tmp_path: Path) -> None:
+    with on_terminal(tmp_path, "demo", COLUMNS="80", LINES="24") as terminal:
+        terminal.until("Ledger, round 1")
+        terminal.resize((60, 15))
+        terminal.until("60x15 is smaller than 80x24")
+        terminal.resize((100, 30))
+        terminal.until("Ledger, round 1 ")
+        terminal.type(CTRL_Q)
+        assert terminal.ended() == 0
+        assert terminal.is_whole()

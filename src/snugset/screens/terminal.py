@@ -1,5 +1,6 @@
 """The terminal's driver, for a terminal that may go away while it is written to."""
 
+import os
 from queue import Full
 
 from textual.drivers.linux_driver import LinuxDriver
@@ -14,6 +15,14 @@ class Terminal(LinuxDriver):
     That thread ends when the terminal has gone. What waited for it would wait for ever, and with
     it the build that is held.
     """
+
+    def _get_terminal_size(self) -> tuple[int, int]:
+        """Ask the terminal itself: COLUMNS and LINES, where they are set, do not follow it."""
+        try:
+            width, height = os.get_terminal_size(self.fileno)
+        except OSError:
+            return super()._get_terminal_size()
+        return (width, height) if width and height else super()._get_terminal_size()
 
     def write(self, data: str) -> None:
         """Hand something to the writing thread."""

@@ -61,14 +61,6 @@ ROUNDS = """\
   judge: [{judge: j, pushrod: wish, catalogue: lengths}]
   again: [{do: n}]
 """
-INSIDE = """\
-- each: e
-  over: {}
-  steps:
-  - each: v
-    over: {}
-    steps: [{{do: q}}]
-"""
 CRANK = "- crank: c\n  over: cylinders\n  steps: [{do: z, say: Look.}]\n"
 
 
@@ -229,16 +221,6 @@ READ = "- read: {}\n  figure: f\n  unit: {}\n"
 @pytest.mark.parametrize(
     ("steps", "place", "says"),
     [
-        (
-            INSIDE.format("fasteners", "valves"),
-            "5:11",
-            "v: over valves inside a container over fasteners, it would be done once",
-        ),
-        (
-            INSIDE.format("cylinders", "bridges"),
-            "5:11",
-            "v: over bridges inside a container over cylinders",
-        ),
         (
             "- do: a\n- do: b\n  count: rags\n  same-as: a\n",
             "4:12",

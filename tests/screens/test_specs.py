@@ -31,14 +31,17 @@ async def test_each_figure_shows_value_source_and_assumption(there: Stage) -> No
         shown = player.words
         specs = desk(player).look.state.specs
         had = sum(spec.had for spec in specs.values())
-        assert f"Spec sheet · {had} of {len(specs)} figures had" in shown
+        every = len(desk(player).look.plan.figure_steps)
+        assert f"Spec sheet · {had} of {every} figures had" in shown
         assert "head-flatness 0.005 in = 0.127 mm" in shown
         assert "from engine maker's leaflet (invented), p. 3" in shown
         assert "head-stages 30, 60, 85 lbf·ft" in shown
         assert "p. 4 · assumes engine oil" in shown
-        assert "nut-scatter I don't have it" in shown
         assert "How far out of flat may the head's face be, at most?" in shown
         assert "Without it: The head's flatness is written down without a verdict." in shown
+        await player.press("escape")
+        await sheet(player, "nut-scatter")
+        assert "nut-scatter I don't have it" in player.words
 
 
 async def test_what_is_typed_is_echoed_in_both_systems_live(there: Stage) -> None:

@@ -102,6 +102,19 @@ def test_what_an_answer_leads_to_stands_below_it() -> None:
     assert text.index("Hot or never?") < text.index("hot”:") < text.index("Pull it hot.")
 
 
+def test_each_card_begins_a_sheet_of_paper(cards: Cards) -> None:
+    pages = cards_text(cards).split("\f")
+    assert len(pages) == 1 + len(cards.fasteners) + len(cards.points) + len(cards.phases)
+    assert all(page.startswith("=" * WIDTH) for page in pages[1:])
+
+
+def test_no_two_cards_have_the_same_title(cards: Cards) -> None:
+    titles = [(card.group, card.title) for card in cards.fasteners]
+    titles += [("points", card.title) for card in cards.points]
+    assert len(set(titles)) == len(titles)
+    assert all(card.step in card.title for card in cards.fasteners)
+
+
 def test_both_forms_fit_the_paper(cards: Cards) -> None:
     assert max(map(len, cards_text(cards).splitlines())) <= WIDTH
     assert max(map(len, cards_markdown(cards).splitlines())) <= 100

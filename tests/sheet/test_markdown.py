@@ -4,6 +4,7 @@ from markdown_it import MarkdownIt
 
 from snugset.guide.events import Event
 from snugset.sheet import Sheet, markdown, sheet_of
+from snugset.sheet.phrases import rule_words
 from snugset.values import replace
 
 from .conftest import DIGEST
@@ -155,3 +156,22 @@ def test_a_point_skipped_is_told(sheet: Sheet) -> None:
     turns = tuple(replace(turn, outcome="skipped", value="sure of it") for turn in points.turns)
     text = markdown(replace(sheet, points=(replace(points, turns=turns),)))
     assert "2026-03-07 11:36 skipped" in flowing(section(text, "Setting points"))
+
+
+@pytest.mark.parametrize(
+    ("words", "left"),
+    [
+        (
+            "9 thou: high (at most 4). Put it right, or go on: .009 ! the reason",
+            "9 thou: high (at most 4)",
+        ),
+        (
+            "They are another person's. Take over: person NAME. Alone: ! why",
+            "They are another person's",
+        ),
+        ("Bridge 3 is drawn down: finish it first.", "Bridge 3 is drawn down: finish it first"),
+        ("go on: 4 ! the reason", "go on: 4 ! the reason"),
+    ],
+)
+def test_a_rule_stands_without_what_the_builder_was_to_type(words: str, left: str) -> None:
+    assert rule_words(words) == left

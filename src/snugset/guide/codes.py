@@ -12,6 +12,7 @@ CODES = frozenset({
     "not-a-number", "comma", "unit", "kind", "negative", "window", "rising", "thread", "camshaft",
     "no-figure", "must-be-had", "figure", "nothing-measured", "no-skip", "waiting", "stale",
     "not-yet", "finished", "no-such-place", "nothing-back",
-    "behind", "same-person", "nobody-else", "photo-file", "photo-kind", "photo-size", "photo-unread",
+    "behind", "same-person", "nobody-else", "photo-file", "photo-kind", "photo-size",
+    "photo-unread",
 })  # fmt: skip
 """Each with what it is because of: docs/files.md."""

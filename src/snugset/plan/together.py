@@ -77,18 +77,6 @@ def _ledger(step: Step) -> tuple[str, str]:
     return getattr(step.block, "figure", ""), UNITS.get(unit, "") if unit else ""
 
 
-def _places(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
-    over = getattr(step.block, "over", "")
-    if not over or not around.over:
-        return
-    if over != "valves" or around.over not in _CYLINDERS or step.kind == "crank":
-        said = (
-            f"over {over} inside a container over {around.over}, it would be done once and count "
-            "for all; only each “over: valves” stands inside another, over cylinders or bridges"
-        )
-        yield said, over
-
-
 _OF_LEAVES = ("caution", "tools", "people", "meanwhile", "needs")
 """Fields of every step that say nothing on a container; a crank's first two stand at its turns."""
 
@@ -194,4 +182,4 @@ def _words(step: Step, around: Around, _seen: _Seen) -> Iterator[Wrong]:
             )
 
 
-_LOOKS = (_containers, _places, _units, _counting, _choices, _ledgers, _guards, _words)
+_LOOKS = (_containers, _units, _counting, _choices, _ledgers, _guards, _words)

@@ -1,12 +1,15 @@
 """Bench cards: the procedure for the wall, with the figures of one build, as frozen values."""
 
+import itertools
 from collections.abc import Iterable, Iterator
 
 from snugset.files.fasteners import Group, words
 from snugset.files.naming import every_step, named
 from snugset.files.steps import Step
-from snugset.guide.conditions import hold
+from snugset.guide.address import Address
+from snugset.guide.conditions import absent, hold
 from snugset.guide.events import Record
+from snugset.guide.kinds.choose import chosen, settled
 from snugset.guide.kinds.crank import as_planned
 from snugset.guide.kinds.setting import Crank, work_out
 from snugset.guide.kinds.stage_blocks import Stages
@@ -80,6 +83,9 @@ class Turn:
 class FastenerCard:
     """How one group is tightened."""
 
+    step: str
+    title: str
+    """When it is done: the stretch of the work, and under which answer where that is open."""
     group: str
     kind: str
     stages: tuple[str, ...]
@@ -96,6 +102,7 @@ class PointsCard:
     """The setting points of one crank container."""
 
     step: str
+    title: str
     why: str
     running: str
     damper: str
@@ -150,11 +157,33 @@ def _steps(view: View, steps: tuple[Step, ...], depth: int) -> Iterator[CardStep
             people=step.people,
             second_look=step.second_look,
         )
+        taken = _taken(view, step)
         for name, inner in step.children.items():
             if step.kind == "choose" and inner:
-                yield from _option(view, name, inner, depth + 1)
+                if taken in ("", name):
+                    yield from _option(view, name, inner, depth + 1)
             else:
                 yield from _steps(view, inner, depth + 1)
+
+
+def _taken(view: View, step: Step) -> str:
+    """Give the answer of a choice, by the spec sheet or the bench; empty while it is open."""
+    if step.kind != "choose":
+        return ""
+    return settled(step, view.state) or chosen(view.state, Address(step.id))
+
+
+def _when(view: View, step: Step) -> str | None:
+    """Say when a step is done; None where this build has answered that it is not."""
+    words = [view.plan.phase(step.id)]
+    path = (*view.plan.above.get(step.id, ()), step)
+    for outer, inner in itertools.pairwise(path):
+        if outer.kind == "choose":
+            name = next(name for name, steps in outer.children.items() if inner in steps)
+            if _taken(view, outer) not in ("", name):
+                return None
+            words.append(f"if “{name}”")
+    return ", ".join([*words, step.id])
 
 
 def _option(view: View, name: str, inner: tuple[Step, ...], depth: int) -> Iterator[CardStep]:
@@ -194,14 +223,15 @@ def _figures(view: View, step: Step) -> Iterator[tuple[str, str]]:
 
 def _fasteners(view: View) -> Iterator[FastenerCard]:
     for step in view.plan.steps.values():
-        if not hold(step.conditions, view.plan, view.state):
+        title = _when(view, step)
+        if title is None or absent(step, view.plan, view.state):
             continue
         if isinstance(step.block, Tighten):
             group = view.plan.engine.fasteners[step.block.group]
-            yield _fastener_card(view, group, tuple(_tighten(view, step.block)))
+            yield _fastener_card(view, step.id, title, group, tuple(_tighten(view, step.block)))
         elif isinstance(step.block, Stages):
             group = view.plan.engine.fasteners[step.block.group]
-            yield _fastener_card(view, group, tuple(_stages(view, step)))
+            yield _fastener_card(view, step.id, title, group, tuple(_stages(view, step)))
 
 
 def _tighten(view: View, block: Tighten) -> Iterator[str]:
@@ -219,9 +249,13 @@ def _stages(view: View, container: Step) -> Iterator[str]:
         yield f"Stage {place.number} of {place.of}, {place.step.kind}: {shown}{order}"
 
 
-def _fastener_card(view: View, group: Group, stages: tuple[str, ...]) -> FastenerCard:
+def _fastener_card(
+    view: View, step: str, title: str, group: Group, stages: tuple[str, ...]
+) -> FastenerCard:
     sites = {site.on_map: site for site in fasteners(view.plan.engine, group.name)}
     return FastenerCard(
+        step=step,
+        title=title,
         group=group.name,
         kind=group.kind,
         stages=stages,
@@ -244,7 +278,10 @@ def _points(view: View) -> Iterator[PointsCard]:
     engine = view.plan.engine
     inside = {s.id: s for phase in view.plan.phases for s in every_step(phase.steps)}
     for step in inside.values():
-        if not isinstance(step.block, Crank) or not hold(step.conditions, view.plan, view.state):
+        title = _when(view, step)
+        if not isinstance(step.block, Crank) or title is None:
+            continue
+        if absent(step, view.plan, view.state):
             continue
         planned = view.state.planned.get(step.id)
         points: tuple[PlannedPoint, ...]
@@ -252,13 +289,14 @@ def _points(view: View) -> Iterator[PointsCard]:
             try:
                 found, _, why = work_out(view.scene, step.block)
             except FigureError as error:
-                yield _no_points(view, step, f"They cannot be worked out yet: {error}.")
+                yield _no_points(view, step, title, f"They cannot be worked out yet: {error}.")
                 continue
             points = tuple(as_planned(point) for point in found)
         else:
             points, why = planned.points, planned.why
         yield PointsCard(
             step=step.id,
+            title=title,
             why=why,
             running=engine.running,
             damper="" if engine.damper is None else echo(engine.damper),
@@ -267,9 +305,10 @@ def _points(view: View) -> Iterator[PointsCard]:
         )
 
 
-def _no_points(view: View, step: Step, why: str) -> PointsCard:
+def _no_points(view: View, step: Step, title: str, why: str) -> PointsCard:
     return PointsCard(
         step=step.id,
+        title=title,
         why=why,
         running=view.plan.engine.running,
         damper="",

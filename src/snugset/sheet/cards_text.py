@@ -17,25 +17,28 @@ _INDENT = "   "
 
 
 def cards_text(cards: Cards) -> str:
-    """Write the cards as text of 76 columns, each line ending in a new line."""
-    lines = [*_title(cards), ""]
+    """Write the cards as text of 76 columns, each line ending in a new line.
+
+    A form feed stands before each card but the first, so that each begins a sheet of paper.
+    """
+    pages = [_title(cards)]
     for card in cards.fasteners:
-        lines += _head(f"{card.group}: {len(card.order)} {card.kind}s")
-        lines += [*card.stages, ""]
+        lines = _head(f"{card.group}: {len(card.order)} {card.kind}s")
+        lines += [card.title, "", *card.stages, ""]
         lines += [f"  {row}" for row in card.map]
         lines += ["  Front at the left. 11(3): fastener 11 is the third.", *_generated(card), ""]
-        lines += [_turn(*each) for each in _turns(card)]
-        lines.append("")
-    for points in cards.points:
-        lines += [*_head(f"Setting points: {points.step}"), *_points(points), ""]
-    for phase in cards.phases:
-        lines += _head(phase.title)
-        for step in phase.steps:
-            lines += _step(step)
-        lines.append("")
+        pages.append([*lines, *(_turn(*each) for each in _turns(card))])
+    pages += [[*_head(f"Setting points: {card.title}"), *_points(card)] for card in cards.points]
+    pages += [
+        [*_head(phase.title), *(line for step in phase.steps for line in _step(step))]
+        for phase in cards.phases
+    ]
     drawn = {f"  {row}" for card in cards.fasteners for row in card.map}
-    folded = [each for line in lines for each in ([line] if line in drawn else _fold(line))]
-    return "\n".join(folded).rstrip("\n") + "\n"
+    texts = (
+        "\n".join(each for line in page for each in ([line] if line in drawn else _fold(line)))
+        for page in pages
+    )
+    return "\n\f".join(text.rstrip("\n") for text in texts) + "\n"
 
 
 def _title(cards: Cards) -> list[str]:
@@ -118,6 +121,7 @@ def cards_markdown(cards: Cards) -> str:
     lines += paragraph(f"**{safety}**")
     for card in cards.fasteners:
         lines += [f"## {inert(card.group)}: {len(card.order)} {inert(card.kind)}s", ""]
+        lines += paragraph(f"**{inert(card.title)}**")
         lines += items([inert(stage) for stage in card.stages])
         lines += [*(f"    {row}" for row in card.map), ""]
         lines += paragraph("Front at the left. 11(3): fastener 11 is the third.")
@@ -130,7 +134,7 @@ def cards_markdown(cards: Cards) -> str:
             ],
         )
     for points in cards.points:
-        lines += [f"## Setting points: {inert(points.step)}", ""]
+        lines += [f"## Setting points: {inert(points.title)}", ""]
         texts = [line.strip().replace("[ ] ", "") for line in _points(points)]
         head = texts.index("") if "" in texts else len(texts)
         lines += items([inert(text) for text in texts[:head]])

@@ -5,6 +5,7 @@ from typing import Any, Literal
 
 from snugset.guide.events import Record
 from snugset.sheet.entries import View
+from snugset.sheet.phrases import rule_words
 from snugset.units import Quantity
 from snugset.values import dataclass
 
@@ -134,7 +135,7 @@ def overrides(view: View) -> tuple[Overridden, ...]:
             address=str(each.address),
             where=view.where(each.address.step, each.address.place),
             code=each.code,
-            rule=each.words,
+            rule=rule_words(each.words),
             reason=each.reason,
             at=each.at,
             person=each.person,

@@ -78,3 +78,10 @@ def done(entry: Entry | None) -> str:
     if entry is None:
         return ""
     return "skipped" if entry.outcome == "skipped" else clock(entry.at)
+
+
+def rule_words(words: str) -> str:
+    """Give what a rule said without what it told the builder to type next."""
+    told = re.split(r"(?<=[.;])\s+", words)
+    kept = [part for part in told if "! " not in part and "person NAME" not in part]
+    return " ".join(kept).rstrip(".;") or words

@@ -1,5 +1,6 @@
 """The sheet in Markdown: what it says, that it fits, that nobody's text acts in it."""
 
+import pytest
 from markdown_it import MarkdownIt
 
 from snugset.guide.events import Event

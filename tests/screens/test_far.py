@@ -6,6 +6,7 @@ from textual.widgets import Static
 from snugset.screens import big, figured, room
 
 from .stage import SIZES, Player, Stage, playing
+from .stage import at as demo_at
 
 
 def drawn(player: Player, part: str) -> str:
@@ -170,3 +171,33 @@ def test_lines_are_shared_out_to_the_last_one_and_the_words_come_first(height: i
 def test_from_afar_a_prompt_fills_no_more_than_its_place() -> None:
     for size in ((78, 20), (40, 12), (20, 3), (1, 1)):
         assert len(figured.far(None, None, "", *size)) <= size[1]
+
+
+@pytest.mark.parametrize("at", ["head-tighten@2.10", "lengths#1"])
+async def test_from_afar_a_prompt_that_speaks_in_facts_is_read_whole(there: Stage, at: str) -> None:
+    folder = there.put(demo_at(at))
+    if at.startswith("head"):
+        there.clock.advance(9 * 86400)
+    async with playing(there.app(there.opening(folder, fresh="lengths" in at))) as player:
+        await player.press("f12")
+        shown = player.words
+        assert player.bench.has_class("far")
+        assert not player.bench.query_one("#view").display
+        said = "Loose: head" if at.startswith("head") else "lowest"
+        assert said in shown
+
+
+async def test_from_afar_in_a_small_terminal_the_words_are_read_as_they_are(there: Stage) -> None:
+    async with playing(there.at("points.turn@P1#1")) as player:
+        await player.press("f12")
+        await player.pilot.resize_terminal(40, 12)
+        await player.settled()
+        assert "Turn the crank in its running" in player.words
+
+
+async def test_the_map_shows_a_finished_group_as_done_from_any_other_step(there: Stage) -> None:
+    async with playing(there.at("number-one")) as player:
+        while player.bench.view_name() != "map":
+            await player.press("f7")
+        await player.settled()
+        assert "head from above: 14 of 14 done" in player.picture

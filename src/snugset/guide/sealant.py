@@ -34,7 +34,8 @@ def sealant_past(plan: Plan, state: State, now: datetime, group: str) -> str:
             late = [key for key, seconds in wet.items() if seconds > allowed.number("s")]
             return (
                 f"Sealant has been wet for {took(oldest)} at {', '.join(late)}, its open time is "
-                f"{allowed}: clean those threads and seal them again before the final torque"
+                f"{allowed}: clean those threads and seal them again before the final torque, "
+                f"each by @{step.id}@{late[0]} again"
             )
     return ""
 

@@ -68,15 +68,15 @@ def undoing(plan: Plan, records: Sequence[Record], state: State, moment: datetim
     ]
     before = fold([*records, *undone])
     asked = prompt(plan, before, moment)
-    lines = [f"Out of the record: {said(record)}" for record in mine[:_MOST]]
+    metal = list(_metal(plan, mine))
+    lines = _few("Still so in metal", metal)
+    lines += [f"Out of the record: {said(record)}" for record in mine[:_MOST]]
     if len(mine) > _MOST:
         lines.append(f"… and {len(mine) - _MOST} more of the same answer")
     now = f"{asked.address}: {asked.words}" if asked else "nothing: the build is finished"
     lines.append(f"Asked again then: {now}")
     lines += _opened(plan, state, before, moment, asked.address if asked else None)
     lines += _changes(state, before)
-    metal = list(_metal(plan, mine))
-    lines += _few("Still so in metal", metal)
     lines.append(AGAIN)
     return Undoing(lines=tuple(lines), metal=bool(metal), possible=True)
 

@@ -8,6 +8,7 @@ from snugset.guide.address import Address
 from snugset.guide.crank_now import crank_now
 from snugset.guide.ledger import ledger as ledger_of
 from snugset.guide.ruling import Decision
+from snugset.guide.tight import tight
 from snugset.plan.stages import Stage, keys_of
 from snugset.screens.desk import Look
 from snugset.screens.views import crank, ledger, listing
@@ -45,6 +46,8 @@ def _map(look: Look, width: int, height: int, coming: Decision | None) -> Conten
     at = order.index(here) + 1 if here in order else len(order)
     following = order[at] if at < len(order) else ""
     counted = _closed(coming, step.id, stage) if coming is not None and step is not None else set()
+    if not here:
+        done |= tight(look.plan, look.state, name)
     drawn = fastener_map.Look(
         group=group,
         current=here,

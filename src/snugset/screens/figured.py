@@ -11,6 +11,8 @@ from snugset.screens.words import short, text, wrapped
 
 _GAP = 2
 _STYLE = "bold $accent"
+_LEAST = (56, 8)
+"""Columns and lines under which the words are read as they are."""
 
 
 def figure(large: Large | None, width: int, height: int) -> list[Content]:
@@ -28,6 +30,16 @@ def figure(large: Large | None, width: int, height: int) -> list[Content]:
     return drawn
 
 
+def suits(asked: Prompt | None, width: int, height: int) -> bool:
+    """Tell whether a prompt can be seen from a metre away without losing what it says.
+
+    One with no figure says what it has to say in its facts, as the return does: that is read near.
+    """
+    if asked is None:
+        return True
+    return width >= _LEAST[0] and height >= _LEAST[1] and (bool(asked.large) or not asked.facts)
+
+
 def far(
     asked: Prompt | None, large: Large | None, typed: str, width: int, height: int
 ) -> list[Content]:
@@ -38,6 +50,8 @@ def far(
     says = [text(cautious(caution, width), "bold $warning") for caution in asked.caution[:1]] + [
         text(short(choice, width), "bold") for choice in choices(asked)
     ]
+    if asked.facts:
+        says.append(text(short("▼ more: F12", width)))
     room = height - len(echo) - min(len(says), max(0, height - big.high(1)))
     head = _headed(asked, large, width, room)
     left = room - len(head)

@@ -168,7 +168,10 @@ class Painting(Base):
             return
         said = len(under.fold(space.width))
         height = max(1, space.height - 1)
-        if self.far:
+        asked = self.shown.prompt
+        distant = self.far and figured.suits(asked, space.width, height)
+        self.query_one("#far").display = distant
+        if distant:
             kept = min(said, _SAID_FAR, max(0, height - 1))
             self._paint_far(space.width, height - kept)
         else:

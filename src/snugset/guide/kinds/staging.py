@@ -166,8 +166,7 @@ def sealed_in_time(found: Occurrence, ruling: Ruling) -> None:
     """Stop once a stage at sealant past its open time."""
     scene = found.scene
     late = sealant_past(scene.plan, scene.state, scene.now, place_of(found).group)
-    again = f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again" if late else ""
-    _once(found, "sealant", again, ruling)
+    _once(found, "sealant", late, ruling)
 
 
 def _once(found: Occurrence, code: str, words: str, ruling: Ruling) -> None:

@@ -178,7 +178,7 @@ def _sealant(found: Occurrence, group: str, ruling: Ruling) -> None:
         return
     late = sealant_past(scene.plan, scene.state, scene.now, group)
     if late:
-        ruling.rule("sealant", f"{late}. Each sealed one is sealed anew by: @ITS-ADDRESS again")
+        ruling.rule("sealant", late)
 
 
 def _rest_of_stage(found: Occurrence, block: Tighten) -> list[Address]:

@@ -201,3 +201,16 @@ async def test_the_map_shows_a_finished_group_as_done_from_any_other_step(there:
             await player.press("f7")
         await player.settled()
         assert "head from above: 14 of 14 done" in player.picture
+
+
+async def test_what_is_being_typed_keeps_its_verdict_over_another_screen(there: Stage) -> None:
+    async with playing(there.at("gap@4I#1")) as player:
+        await player.type("40+38; 40+40")
+        assert "79 thou" in player.words
+        bench = player.bench
+        for key in ("f1", "f8", "ctrl+f", "f9"):
+            await player.press(key)
+            await bench.desk.refresh()
+            await player.press("escape")
+            assert player.bench.field.value == "40+38; 40+40"
+            assert "79 thou" in player.words, key

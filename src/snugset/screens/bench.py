@@ -55,6 +55,7 @@ class BenchScreen(Painting):
         """Show what changed on another screen; what was being typed stays."""
         if self.desk.look is not self.shown:
             self.show(self.desk.look)
+            self._foresee(self.field.value)
         self.field.focus()
 
     def on_input_changed(self, event: Input.Changed) -> None:

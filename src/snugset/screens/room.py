@@ -59,4 +59,5 @@ def tiny(width: int, height: int) -> bool:
 def notice(width: int, height: int) -> str:
     """Say that a terminal is too small."""
     asked = "x".join(map(str, WHOLE))
-    return f"{width}x{height} is smaller than {asked}: not all is shown."
+    said = f"{width}x{height} is smaller than {asked}: not all is shown."
+    return said if len(said) < width - 2 else f"{width}x{height} is smaller than {asked}."

@@ -19,7 +19,7 @@ def _run(given: Given, place: Place) -> int:
         write_new(target, text)
         say(f"The bench cards are in {target}")
     else:
-        say_text(text)
+        say_text(text.replace("\f", "\n"))
     return 0
 
 
@@ -33,7 +33,8 @@ COMMAND = Command(
         Argument("--to", "a file to write; one that is there is never overwritten", value="FILE"),
     ),
     notes=(
-        "Text has 76 columns and a form feed between cards, so that it prints on A4 and on Letter. "
+        "Text has 76 columns; a file of it has a form feed between cards, so that each begins a sheet "
+        "of A4 or Letter. "
         "A figure that is not on the spec sheet yet reads (not given)."
     ),
     examples=('snugset cards "Yard six" --to yard-six-cards.txt',),

@@ -33,8 +33,8 @@ COMMAND = Command(
         Argument("--to", "a file to write; one that is there is never overwritten", value="FILE"),
     ),
     notes=(
-        "Text has 76 columns; a file of it has a form feed between cards, so that each begins a sheet "
-        "of A4 or Letter. "
+        "Text has 76 columns; a file of it has a form feed between cards, so that each begins a "
+        "sheet of A4 or Letter. "
         "A figure that is not on the spec sheet yet reads (not given)."
     ),
     examples=('snugset cards "Yard six" --to yard-six-cards.txt',),

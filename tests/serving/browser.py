@@ -22,6 +22,8 @@ FLAGS = (
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 )
 
+QUIET = 0.7
+"""Seconds without a new picture after which one counts as painted."""
 HELD = 1.0
 """Seconds within which the same key is one that is held down."""
 
@@ -111,6 +113,19 @@ class Tablet:
                 return self.glass.text
             assert monotonic() < ends, f"{words!r}, gone: {gone}\n{self.glass.text}"
             sleep(0.05)
+
+    def settled(self) -> str:
+        """Wait until nothing was drawn for a while: a key pressed before that does not count."""
+        text, since = "", monotonic()
+        ends = since + PATIENCE
+        while monotonic() < ends:
+            self.listen()
+            if self.glass.text != text:
+                text, since = self.glass.text, monotonic()
+            elif text.strip() and monotonic() - since > QUIET:
+                break
+            sleep(0.05)
+        return text
 
     def told(self, times: int) -> bool:
         """Wait until the page told its size so many times."""

@@ -3,7 +3,7 @@
 import pytest
 from textual.command import CommandPalette
 
-from snugset.plain import HELP
+from snugset.plain.aside import HELP
 from snugset.screens import commands, looks
 from snugset.screens import help as helping
 from snugset.screens.app import SnugsetApp
@@ -208,9 +208,7 @@ def runs(app: SnugsetApp) -> bool:
         ("gap@4I#2", ["ledger", "rounds", "list", "map", "crank", "ledger"]),
     ],
 )
-async def test_f7_turns_through_the_views_and_back(
-    there: Stage, at: str, views: list[str]
-) -> None:
+async def test_f7_turns_through_the_views_and_back(there: Stage, at: str, views: list[str]) -> None:
     async with playing(there.at(at)) as player:
         seen = [player.bench.view_name()]
         for _ in views[1:]:

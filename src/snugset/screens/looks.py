@@ -73,6 +73,7 @@ Screen { layout: vertical; }
 #cue { width: auto; height: 1; color: $accent; text-style: bold; }
 #answer { height: 1; border: none; padding: 0; background: $surface; width: 1fr; }
 #answer:focus { border: none; background: $surface; }
+Input:focus { background-tint: transparent; }
 Input > .input--placeholder { color: $foreground; text-style: italic; }
 Input > .input--selection, Input > .input--cursor { background: $foreground; color: $background; }
 .list > .option-list--option-highlighted {

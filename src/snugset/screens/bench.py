@@ -224,7 +224,7 @@ class BenchScreen(Painting):
         """Show the prompt for a metre away, or as before."""
         app = cast("SnugsetApp", self.app)
         app.far = not app.far
-        self._sized(*self.size)
+        self.set_class(app.far, "far")
         self.place()
 
     def action_stage(self) -> None:

@@ -91,6 +91,7 @@ class FigureScreen(Base):
         place = field.parent if field is not None else None
         if isinstance(place, Vertical):
             self.call_after_refresh(place.scroll_visible, animate=False)
+            self.call_after_refresh(self.see_focused)  # where the whole has no room
 
     @property
     def _key(self) -> str:

@@ -21,7 +21,7 @@ LIMIT = 4.5
 HIGH = 7.0
 """The limit of the look with high contrast, which is §1.4.6's."""
 SYSTEMS = {"all": None, "256": ColorSystem.EIGHT_BIT, "16": ColorSystem.STANDARD}
-BORDERS = set("│▔▁▂▃▄▅▆▇▊▎ ")
+BORDERS = set("│▌▔▁▂▃▄▅▆▇▊▎ ")
 """Lines and bars that say nothing."""
 
 
@@ -70,6 +70,26 @@ async def test_every_text_stands_out_from_its_ground(there: Stage, name: str) ->
             assert list(painted(player))
             for system in SYSTEMS.values():
                 assert not faint(player, system), look.name
+
+
+@pytest.mark.parametrize("name", MOMENTS)
+async def test_what_a_colour_says_is_said_by_a_sign_or_a_style_too(there: Stage, name: str) -> None:
+    """Success, warning, error: in bold or italic, or begun by a sign."""
+    theme = looks.DARK
+    said = {(theme.success or "")[1:], (theme.warning or "")[1:], (theme.error or "")[1:]}
+    async with shown(there, MOMENTS[name]) as player:
+        before: set[tuple[int, str]] = set()
+        for strip in player.app.screen._compositor.render_strips():
+            here, column = set(), 0
+            for segment in strip.simplify():
+                style, text = segment.style, segment.text.strip()
+                colour = style.color.get_truecolor().hex[1:] if style and style.color else ""
+                if style is not None and text and colour in said:
+                    here.add((column, colour))
+                    signed = text[0] in "✗✓!→" or style.bold or style.italic
+                    assert signed or (column, colour) in before, text
+                column += segment.cell_length
+            before = here
 
 
 async def test_without_colour_every_text_stands_out_too(

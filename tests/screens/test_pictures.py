@@ -16,7 +16,6 @@ import pytest
 from rich.color import Color
 from rich.style import Style
 from textual.command import CommandPalette
-from textual.screen import Screen
 
 import snugset.screens
 from draw_docs import BENCH, bench
@@ -44,9 +43,10 @@ def _still(monkeypatch: pytest.MonkeyPatch) -> None:
 def test_every_screen_has_its_picture() -> None:
     for module in iter_modules(snugset.screens.__path__, "snugset.screens."):
         import_module(module.name)
-    found, classes = set(), [Base, CommandPalette]
+    found: set[str] = set()
+    classes: list[type] = [Base, CommandPalette]
     while classes:
-        one: type[Screen[object]] = classes.pop()
+        one = classes.pop()
         found.add(one.__name__)
         classes += one.__subclasses__()
     assert {each.screen for each in MOMENTS.values()} == found - {Base.__name__, Painting.__name__}

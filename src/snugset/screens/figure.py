@@ -41,8 +41,6 @@ class FigureScreen(Base):
     CSS = """
     #fields { width: 56%; height: 100%; padding: 0 1; }
     #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
-    #fields Input { height: 1; border: none; padding: 0; background: $surface; }
-    #fields Input:focus { border: none; background: $panel; }
     #fields, #result { scrollbar-size-vertical: 1; }
     #fields Plain, #result Plain, .place { height: auto; }
     .place { padding-bottom: 1; }

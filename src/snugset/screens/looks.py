@@ -92,8 +92,12 @@ CommandPalette SearchIcon { display: none; }
 .list { height: 1fr; min-height: 2; border: none; padding: 0; }
 .list:focus { border: none; }
 .form { height: auto; max-height: 60%; padding: 0 1; }
-.form Input { height: 1; border: none; padding: 0; background: $surface; }
-.form Input:focus { border: none; background: $panel; }
+.form Input, #fields Input, #find {
+    height: 1; border: none; border-left: solid $secondary; padding: 0; background: $surface;
+}
+.form Input:focus, #fields Input:focus, #find:focus {
+    border: none; border-left: outer $foreground; background: $panel;
+}
 .form .ask { height: auto; color: $accent; margin-top: 1; }
 #facts { height: auto; padding: 0 1; margin-bottom: 1; }
 .tiny .form { max-height: 40%; }

@@ -40,7 +40,7 @@ MOMENTS: dict[str, Moment] = {
     "tighten": _bench(_NUT),
     "far": _bench(_NUT, "f12"),
     "count": _bench(_NUT, *"stage 5"),
-    "steps": _bench(_NUT, "f7", "f7", "f7", "f7"),
+    "steps": _bench(_NUT, "f7", "f7", "f7"),
     "undo": _bench(_NUT, "f3"),
     "return": _bench(_NUT, hours=9),
     "crank": _bench("points.turn@P2#1"),

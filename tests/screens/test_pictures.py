@@ -54,7 +54,7 @@ def test_every_screen_has_its_picture() -> None:
 
 def test_no_picture_is_kept_of_what_is_no_longer_drawn() -> None:
     drawn = {f"{name}-{width}x{height}" for name in MOMENTS for width, height in SIZES}
-    assert {file.stem for file in PICTURES.glob("*.txt")} == drawn
+    assert {file.stem for file in PICTURES.glob("*.txt")} <= drawn
 
 
 @pytest.mark.parametrize("name", MOMENTS)

@@ -13,6 +13,7 @@ from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Decision, Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
+from snugset.plain.aside import figured
 from snugset.screens import asking, outcome, typed
 from snugset.screens.answer import Answer
 from snugset.screens.desk import Desk
@@ -65,7 +66,8 @@ class BenchScreen(Painting):
 
     def _foresee(self, words: str) -> None:
         asked = self.desk.look.prompt
-        if not words.strip() or words == self._refused or typed.aside(words):
+        shows = typed.aside(words) or words.lower().startswith(typed.SHOWING)
+        if not words.strip() or words == self._refused or shows:
             self.foresee(None, None)
             self.say_under(self.under)
             return
@@ -96,6 +98,10 @@ class BenchScreen(Painting):
             self.field.open()
             self.field.value = ""
             self._copying(message.typed[5:].strip())
+            return
+        if message.typed.lower().startswith("figure "):
+            lines = figured(self.desk.look.plan.engine, message.typed[7:].strip())
+            self._refuse(message.typed, [text(line.strip()) for line in lines])
             return
         try:
             given = typed.read(message.typed, self.desk.look.prompt)
@@ -200,6 +206,11 @@ class BenchScreen(Painting):
     def action_list(self) -> None:
         """Turn to the list of steps."""
         self.chosen_view = "list"
+        self.draw_view()
+
+    def action_crank(self) -> None:
+        """Turn to the crank."""
+        self.chosen_view = "crank"
         self.draw_view()
 
     def action_back(self) -> None:

@@ -14,7 +14,7 @@ from snugset.guide.ruling import Decision
 from snugset.screens import asking, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
-from snugset.screens.beside import FOLLOWING, VIEWS, beside
+from snugset.screens.beside import FOLLOWING, beside, views
 from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head, signed
@@ -115,8 +115,7 @@ class Painting(Base):
 
     def view_name(self) -> str:
         """Name the view that is shown."""
-        asked = self._seen.look.prompt
-        return self.chosen_view or (asked.view if asked and asked.view else "list")
+        return views(self._seen.look, self.chosen_view)[0]
 
     def draw_view(self) -> None:
         """Draw the view for the room that it has."""
@@ -212,8 +211,7 @@ class Painting(Base):
 
     def action_view(self) -> None:
         """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.chosen_view = views(self._seen.look, self.chosen_view)[1]
         self.draw_view()
 
     def action_down(self) -> None:

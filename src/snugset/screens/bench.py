@@ -105,7 +105,7 @@ class BenchScreen(Keeping):
         """Show the prompt for a metre away, or as before."""
         app = cast("SnugsetApp", self.app)
         app.far = not app.far
-        self._sized(*self.size)
+        self.set_class(app.far, "far")
         self.place()
 
     def action_stage(self) -> None:

@@ -41,8 +41,6 @@ class FigureScreen(Base):
     CSS = """
     #fields { width: 56%; height: 100%; padding: 0 1; }
     #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
-    #fields Input { height: 1; border: none; padding: 0; background: $surface; }
-    #fields Input:focus { border: none; background: $panel; }
     #fields, #result { scrollbar-size-vertical: 1; }
     #fields Plain, #result Plain, .place { height: auto; }
     .place { padding-bottom: 1; }
@@ -101,6 +99,7 @@ class FigureScreen(Base):
         place = field.parent if field is not None else None
         if isinstance(place, Vertical):
             self.call_after_refresh(place.scroll_visible, animate=False)
+            self.call_after_refresh(self.see_focused)  # where the whole has no room
 
     @property
     def _key(self) -> str:

@@ -90,14 +90,7 @@ class Painting(Base):
     def on_resize(self, event: events.Resize) -> None:
         """Draw everything for the new size."""
         super().on_resize(event)
-        self._sized(event.size.width, event.size.height)
         self.call_after_refresh(self.place)
-
-    def _sized(self, width: int, height: int) -> None:
-        """Leave out what a small terminal has no room for."""
-        self.set_class(room.tiny(width, height), "tiny")
-        self.set_class(height < 8, "flat")
-        self.set_class(self.far, "far")
 
     def show(self, look: Look) -> None:
         """Paint a build as it stands; keys count again once it is painted."""
@@ -105,7 +98,7 @@ class Painting(Base):
         self.live = self.coming = None
         asked = look.prompt
         self.set_class(asked is not None and asked.address.step == "return", "coming-back")
-        self._sized(self.size.width, self.size.height)
+        self.set_class(self.far, "far")
         self.query_one("#cue", Static).update(text(f"{asking.cue(asked)} "))
         self.query_one("#detail", Page).put(asking.detail(asked))
         self.query_one("#prompt", Page).put([])
@@ -153,8 +146,7 @@ class Painting(Base):
         width, height = self.size
         lines = head(signed(look), at, look.standing, max(1, width - 2))
         if room.small(width, height):
-            notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
-            lines = notice if height < 10 else joined([*lines.split("\n")[:1], notice])
+            lines = lines.split("\n")[0]
         self.query_one("#where", Plain).put(lines)
         self._fit()
         self.draw_view()

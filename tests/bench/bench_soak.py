@@ -1,9 +1,9 @@
 """A shop of 500 builds with 200,000 records: list, open and resume stay within the bars.
 
-The builds are the demo, with 400 records each; they stand against a shop of 50. Both sides of each
-ratio take about as long: the small shop is listed as many times over. Otherwise a busy machine, that
-interrupts what is long and lets through what is short, looks like growth. SNUGSET_SOAK=0.2 makes
-the large shop a fifth as large.
+The builds are the demo, with 400 records each; they stand against a shop of 50. The small
+shop is listed as many times over, so that both sides take as long: a busy machine interrupts what
+is long and lets through what is short, and that would look like growth. SNUGSET_SOAK=0.2 makes the
+large shop a fifth as large.
 """
 
 import os

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from paper import parsed, said
-from snugset import sheets
+from snugset import sheets, writing
 from snugset.journal.shelf import Shelf
 
 from .shell import Shell, process

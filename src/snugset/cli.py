@@ -6,7 +6,6 @@ import os
 import sys
 from collections.abc import Sequence
 from contextlib import suppress
-from pathlib import Path
 
 from snugset import __version__
 from snugset.commands import NAMES, load
@@ -35,7 +34,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         command = load(word or ("home" if sys.stdin.isatty() and sys.stdout.isatty() else "list"))
         given = parse(command, rest)
         if given.has("--data"):
-            place = place._replace(moved=Path(given.one("--data")))
+            place = place._replace(moved=given.one("--data"))
         code = _run(command, given, place, named=bool(word))
         sys.stdout.flush()
     except KeyboardInterrupt:

@@ -6,7 +6,6 @@ guide is needed.
 
 import os
 from collections.abc import Callable
-from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from snugset.files.partial import Left, second_look, tell
@@ -47,13 +46,13 @@ class Checker:
         self.texts: dict[str, str] = {}
         """By the name that mistakes are told with."""
         self._into = Problems()
-        self._taken: dict[Path, _Taken] = {}
+        self._taken: dict[str, _Taken] = {}
         self._given: list[_Taken] = []
         self._paired: list[_Taken] = []
 
     def take(self, file: str) -> None:
         """Take a file and those that it names; OSError if it cannot be read."""
-        self._given.append(self._take(Path(file), file))
+        self._given.append(self._take(file))
 
     def problems(self) -> tuple[Problem, ...]:
         """Give every mistake by file, line and column, once all files are taken."""
@@ -69,22 +68,22 @@ class Checker:
                 self._read_specs(one, None)
         return tuple(dict.fromkeys(self._into.items))
 
-    def _take(self, path: Path, shown: str) -> _Taken:
-        where = path.resolve()
+    def _take(self, path: str) -> _Taken:
+        where = os.path.realpath(path)
         if where not in self._taken:
-            with path.open("rb") as source:
+            with open(path, "rb") as source:  # noqa: PTH123 - what opens by a Path loads for long
                 content = source.read(_MOST)
-            self.texts[shown] = content.decode("utf-8", "replace")
-            node = parse(content, shown, self._into)
+            self.texts[path] = content.decode("utf-8", "replace")
+            node = parse(content, path, self._into)
             if node is not None:
-                check_tabs(self.texts[shown], shown, self._into)
+                check_tabs(self.texts[path], path, self._into)
             sort = None if node is None else sort_of(node, self._into)
             taken = _Taken(sort or "", node)
             self._taken[where] = taken
             self._taken[where] = self._read(taken, path)
         return self._taken[where]
 
-    def _read(self, taken: _Taken, path: Path) -> _Taken:
+    def _read(self, taken: _Taken, path: str) -> _Taken:
         """Read what a file says by itself; a spec sheet waits for the procedure it may go with."""
         node = taken.node
         if node is None:
@@ -160,15 +159,17 @@ class Checker:
         marks = {problem.mark for problem in first.items}
         return second_look(taken.node, taken.sort, marks, read, self._into, left)
 
-    def _beside(self, path: Path, name: str) -> _Taken | None:
+    def _beside(self, path: str, name: str) -> _Taken | None:
         """Take a file of shared groups that a procedure names; None if it is not there."""
-        file = path.parent / "shared" / f"{name}.yaml"
+        from pathlib import Path  # noqa: PLC0415
+
+        file = Path(path).parent / "shared" / f"{name}.yaml"
         try:
-            return self._take(file, str(file)) if file.is_file() else None
+            return self._take(str(file)) if file.is_file() else None
         except OSError:
             return None
 
-    def _follow(self, node: Node, path: Path, answers: "Answers | None") -> None:
+    def _follow(self, node: Node, path: str, answers: "Answers | None") -> None:
         """Read the files that an answers file names, and hold them together."""
         named = {sort: self._named(node, path, sort) for sort in ("procedure", "engine", "specs")}
         procedure = named["procedure"]
@@ -200,17 +201,19 @@ class Checker:
         left = one.left.with_(other.left) if other is not None else one.left
         tell(trial, left, self._into)
 
-    def _named(self, node: Node, path: Path, sort: str) -> _Taken | None:
+    def _named(self, node: Node, path: str, sort: str) -> _Taken | None:
         """Take the file that a field names; None, with a problem there, if that is none."""
+        from pathlib import Path  # noqa: PLC0415
+
         if not isinstance(node, Fields) or sort not in node.fields:
             return None
         value = node.fields[sort][1]
         name = getattr(value, "text", "")
-        file = Path(os.path.normpath(path.parent / name))
+        file = Path(os.path.normpath(Path(path).parent / name))
         wrong = "is no file"
         try:
             if file.is_file():
-                taken = self._take(file, str(file))
+                taken = self._take(str(file))
                 if taken.sort in (sort, ""):
                     return taken
                 wrong = f"is a file of the sort {taken.sort}"

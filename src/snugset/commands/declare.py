@@ -6,8 +6,10 @@ several times faster for it.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
+
+if TYPE_CHECKING:
+    from pathlib import Path
 
 
 class CommandError(Exception):
@@ -82,14 +84,16 @@ class Place(NamedTuple):
     """Where a command runs."""
 
     environ: Mapping[str, str]
-    moved: Path | None = None
+    moved: str = ""
     """The data folder that the command line gave, if it did; a later one must give it too."""
 
     @property
-    def data(self) -> Path:
+    def data(self) -> "Path":
         """The data folder."""
-        if self.moved is not None:
-            return self.moved
+        from pathlib import Path  # noqa: PLC0415 - for builds only
+
+        if self.moved:
+            return Path(self.moved)
         from snugset.journal.shelf import data_folder  # noqa: PLC0415 - for builds only
 
         try:
@@ -98,7 +102,7 @@ class Place(NamedTuple):
             return Path(self.environ.get("SNUGSET_DATA") or "snugset")
 
     @property
-    def crash_log(self) -> Path:
+    def crash_log(self) -> "Path":
         """Where an unexpected fault is written down."""
         return self.data / "crash.log"
 

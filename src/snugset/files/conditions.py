@@ -13,7 +13,7 @@ CHANGES = ("camshaft", "head", "gasket", "springs", "pistons")
 NOTHING = "nothing"
 ANYTHING = "anything"
 _CHANGED = (*CHANGES, NOTHING, ANYTHING)
-_FORM = re.compile(
+_FORM = (
     r"changed (?P<changed>.+)"
     r"|figure (?P<figure>[a-z0-9][a-z0-9.-]*) (?:is|are) (?P<not1>not )?(?P<value>.+)"
     r"|(?P<feature>[a-z-]+) (?:is|are) (?P<not2>not )?(?P<word>\S+)"
@@ -53,7 +53,7 @@ class ConditionShape(ScalarShape[Condition]):
 
     def read_text(self, text: str, mark: Mark, into: Problems) -> Condition | None:
         """Return the condition; features and their words are checked here, figures later."""
-        found = _FORM.fullmatch(" ".join(text.split()))
+        found = re.fullmatch(_FORM, " ".join(text.split()))
         if found is None:
             into.add(mark, f"{quote(text)} is no condition; write it like one of these: {_FORMS}")
             return None
@@ -75,7 +75,7 @@ class ConditionShape(ScalarShape[Condition]):
 
     def schema(self) -> Schema:
         """As JSON Schema."""
-        return {"type": "string", "pattern": f"^(?:{_plain(_FORM.pattern)})$"}
+        return {"type": "string", "pattern": f"^(?:{_plain(_FORM)})$"}
 
 
 def _plain(pattern: str) -> str:

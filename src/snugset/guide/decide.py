@@ -39,14 +39,15 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
         stop("stale", "The prompt has changed since this was typed; look again and answer it.")
     if answer.verb == "back":
         return _back(state, answer)
-    if (beside := _beside_the_work(plan, state, answer, now)) is not None:
+    here = current(plan, state, now)
+    if (beside := _beside_the_work(plan, state, here, answer, now)) is not None:
         return beside
     restarted = begin_again(plan, state, answer, now)
     if restarted is not None:
         return restarted
     found = find(plan, state, now, answer.address) if anywhere else None
     if found is None:
-        found = _found(plan, state, _to_the_wait(state, answer), now)
+        found = _found(plan, state, here, _to_the_wait(state, answer), now)
     kind = KINDS[found.step.kind]
     if kind.literal is not None and kind.literal(found):
         answer = _as_typed(answer)
@@ -70,12 +71,13 @@ def _decide(plan: Plan, state: State, answer: Answer, now: datetime, *, anywhere
     return replace(taken, events=(*early.events, *taken.events), said=(*early.said, *taken.said))
 
 
-def _beside_the_work(plan: Plan, state: State, answer: Answer, now: datetime) -> Decision | None:
+def _beside_the_work(
+    plan: Plan, state: State, here: Occurrence | None, answer: Answer, now: datetime
+) -> Decision | None:
     """Take what needs no open leaf: another person, a photograph of what is finished.
 
     None where it is an answer to the leaf asked, or to one that takes any words as they are.
     """
-    here = current(plan, state, now)
     if here is not None and answer.address == here.address:
         return None
     if answer.verb == "person":
@@ -150,9 +152,10 @@ def _bounded(answer: Answer) -> None:
             )
 
 
-def _found(plan: Plan, state: State, answer: Answer, now: datetime) -> Occurrence:
+def _found(
+    plan: Plan, state: State, here: Occurrence | None, answer: Answer, now: datetime
+) -> Occurrence:
     """Find the leaf that is answered: the one asked, a wait, or a reading to be taken again."""
-    here = current(plan, state, now)
     if here is not None and answer.address == here.address:
         return here
     if answer.verb == "arrived" and answer.address in state.holds:
@@ -206,8 +209,8 @@ def _back(state: State, answer: Answer) -> Decision:
     effects = [effect("crank", "", None)] if newest.turned else []
     ruling.add("undone", {"answer": newest.number, "at": newest.what, "effects": effects})
     ruling.said.append(
-        f"Took back {newest.what}. That corrects the record, not the engine: what was done there "
-        f"still is."
+        f"Took back {newest.what}{f' and {newest.more} more' if newest.more else ''}. That "
+        f"corrects the record, not the engine: what was done there still is."
     )
     if newest.turned:
         ruling.said.append("The crank counts as unknown now: number one is proven again.")

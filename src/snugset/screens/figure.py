@@ -41,8 +41,6 @@ class FigureScreen(Base):
     CSS = """
     #fields { width: 56%; height: 100%; padding: 0 1; }
     #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
-    #fields Input { height: 1; border: none; padding: 0; background: $surface; }
-    #fields Input:focus { border: none; background: $panel; }
     #fields, #result { scrollbar-size-vertical: 1; }
     #fields Plain, #result Plain, .place { height: auto; }
     .place { padding-bottom: 1; }
@@ -59,6 +57,8 @@ class FigureScreen(Base):
         """What stood there before the example, or before the fields were emptied."""
         self._busy = False
         self._noted = ""
+        self._filled: dict[str, str] = {}
+        """What was filled in and not typed: typing goes over it."""
 
     def body(self) -> ComposeResult:
         """Give a field for each input, and the result."""
@@ -86,11 +86,20 @@ class FigureScreen(Base):
     def on_descendant_focus(self, event: events.DescendantFocus) -> None:
         """Let the whole of a field be seen: what is asked, and what was read."""
         self._see(event.widget)
+        self._mark(event.widget)
+
+    def _mark(self, field: Widget | None) -> None:
+        """Mark a figure that was filled in, so that typing goes over it."""
+        if isinstance(field, Input) and field.value:
+            key = (field.id or "").removeprefix("in-")
+            if self._filled.get(key) == field.value:
+                field.select_all()
 
     def _see(self, field: Widget | None) -> None:
         place = field.parent if field is not None else None
         if isinstance(place, Vertical):
             self.call_after_refresh(place.scroll_visible, animate=False)
+            self.call_after_refresh(self.see_focused)  # where the whole has no room
 
     @property
     def _key(self) -> str:
@@ -102,7 +111,10 @@ class FigureScreen(Base):
         self.query_one("#where", Plain).put(f"{self.calculator.name} · {self.calculator.words}")
         for one in self.calculator.inputs:
             self.query_one(f"#ask-{one.key}", Plain).put(f"{one.key}: {one.words} · {asked(one)}")
-        self._fill(kept(self).forms.get(self._key, self._offered()))
+        before = kept(self).forms.get(self._key)
+        self._fill(self._offered() if before is None else before)
+        if before is not None:
+            self._filled = self._offered()
         self._field(self.calculator.inputs[0].key).focus(scroll_visible=False)
 
     def _field(self, key: str) -> Input:
@@ -129,6 +141,8 @@ class FigureScreen(Base):
             field = self._field(one.key)
             field.value = texts.get(one.key, "")
             field.cursor_position = len(field.value)
+        self._filled = texts
+        self._mark(self.focused)
         self._changed()
 
     def _swap(self, texts: dict[str, str]) -> None:
@@ -170,7 +184,7 @@ class FigureScreen(Base):
 
     def _figure(self, texts: dict[str, str]) -> tuple[Fields, Result | None, FigureError | None]:
         fields = read_fields(self.calculator, texts, kept(self).doors.known)
-        if fields.faults or fields.missing:
+        if fields.faults or fields.missing or not texts:
             return fields, None, None
         try:
             return fields, self.calculator.compute(fields.values), None
@@ -207,8 +221,10 @@ class FigureScreen(Base):
         elif fields.faults or wrong is not None:
             at = ", ".join(fields.faults) or (wrong.key if wrong else "")
             parts = [text(f"✗ To be put right: {at}", "bold $error")]
-        else:
+        elif fields.missing:
             parts = [text(f"Still needed: {', '.join(fields.missing)}", "bold")]
+        else:
+            parts = [text("Type what there is; what there is not stays empty.", "bold")]
         if self.result is None:
             parts += [text(""), *worked.about(self.calculator)]
         self.query_one("#came", Plain).put(joined(parts))

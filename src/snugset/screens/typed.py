@@ -5,8 +5,20 @@ from snugset.guide.prompt import Prompt
 from snugset.plain import addressed
 from snugset.values import dataclass
 
-ASIDES = {"why": "why", "help": "help", "?": "help", "list": "list", "quit": "quit"}
+ASIDES = {
+    "why": "why",
+    "help": "help",
+    "?": "help",
+    "list": "list",
+    "crank": "crank",
+    "figure": "calculators",
+    "quit": "quit",
+}
 """Words that answer nothing, and the action that each is."""
+
+
+SHOWING = ("copy ", "figure ")
+"""What begins a line that shows or copies something, and answers nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

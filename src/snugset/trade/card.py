@@ -10,9 +10,7 @@ from snugset.values import dataclass
 
 _EXAMPLE = "IVO 12 IVC 48 EVO 52 EVC 10 at seat"
 _EVENTS = ("IVO", "IVC", "EVO", "EVC")
-_EVENT = re.compile(
-    r"(IVO|IVC|EVO|EVC)\s*[:=]?\s*(-?[0-9]{1,3}(?:\.[0-9]{1,3})?)\s*(?:°|deg)?[\s,;]+"
-)
+_EVENT = r"(IVO|IVC|EVO|EVC)\s*[:=]?\s*(-?[0-9]{1,3}(?:\.[0-9]{1,3})?)\s*(?:°|deg)?[\s,;]+"
 _LIFTS: Mapping[str, Lift] = {
     "seat": "seat",
     "the seat": "seat",
@@ -61,7 +59,7 @@ def read_camshaft(text: str) -> Camshaft:
     found: dict[str, Decimal] = {}
     rest = f"{events} "
     while rest.strip():
-        match = _EVENT.match(rest.lstrip(), 0) or _EVENT.match(rest.lstrip().upper(), 0)
+        match = re.match(_EVENT, rest.lstrip()) or re.match(_EVENT, rest.lstrip().upper())
         if match is None or match[1] in found:
             word = rest.split(maxsplit=1)[0][:20]
             raise UnitError("camshaft", f"“{word}” does not fit here; write the card as {_EXAMPLE}")

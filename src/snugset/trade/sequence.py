@@ -5,11 +5,13 @@ Common practice; no source gives it for every pattern, so an order made here is 
 
 from collections.abc import Collection, Mapping, Sequence
 from decimal import Decimal
-from fractions import Fraction
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from snugset.trade.exact import decimals
 from snugset.values import dataclass
+
+if TYPE_CHECKING:
+    from fractions import Fraction
 
 Pattern = Literal["criss-cross", "spiral"]
 Spot = tuple[Decimal, Decimal]
@@ -86,7 +88,7 @@ def _far_from(last: _Way | None, way: _Way) -> int:
     return -_square(way[0] - last[0], way[1] - last[1]) if last else 0
 
 
-def _round_from(last: _Way | None, way: _Way) -> int | Fraction:
+def _round_from(last: _Way | None, way: _Way) -> "int | Fraction":
     """How far to turn clockwise from the last; at the very centre there is nothing to turn."""
     if last is None:
         return _square(*way)
@@ -99,8 +101,10 @@ def _square(x: int, y: int) -> int:
     return x * x + y * y
 
 
-def _bearing(way: _Way) -> Fraction:
+def _bearing(way: _Way) -> "Fraction":
     """Measure a direction round the square |x| + |y| = 1, in sides from +x on: exact."""
+    from fractions import Fraction  # noqa: PLC0415 - for a spiral only
+
     x, y = way
     side = Fraction(y, abs(x) + abs(y))
     return 2 - side if x < 0 else side

@@ -11,14 +11,11 @@ from snugset.trade.fault import FigureError
 from snugset.units import Quantity
 from snugset.values import dataclass
 
-_INCH = re.compile(
+_INCH = (
     r"(?:(?:(?P<whole>[1-4])\s+)?(?P<top>\d{1,2})/(?P<bottom>\d{1,2})|(?P<inches>\d?\.\d{1,4})|#?(?P<number>\d{1,2}))"
-    r"(?:\s*(?:in|\"))?(?:\s*[-x×]\s*(?P<count>\d{1,2}))?(?:\s*-?\s*UN[A-Z]*)?",
-    re.IGNORECASE,
+    r"(?:\s*(?:in|\"))?(?:\s*[-x×]\s*(?P<count>\d{1,2}))?(?:\s*-?\s*UN[A-Z]*)?"
 )
-_METRIC = re.compile(
-    r"M\s*(?P<diameter>\d{1,2}(?:\.\d)?)(?:\s*[-x×]\s*(?P<pitch>\d(?:\.\d{1,2})?))?", re.IGNORECASE
-)
+_METRIC = r"M\s*(?P<diameter>\d{1,2}(?:\.\d)?)(?:\s*[-x×]\s*(?P<pitch>\d(?:\.\d{1,2})?))?"
 
 _COARSE = {
     "3": "0.5", "4": "0.7", "5": "0.8", "6": "1", "7": "1", "8": "1.25", "10": "1.5",
@@ -71,9 +68,9 @@ def read_thread(text: str, key: str = "thread") -> Thread:
     FigureError with the key given for anything else.
     """
     bare = " ".join(text.split())[:60]
-    if found := _METRIC.fullmatch(bare):
+    if found := re.fullmatch(_METRIC, bare, re.IGNORECASE):
         return _metric(bare, found, key)
-    found = _INCH.fullmatch(bare)
+    found = re.fullmatch(_INCH, bare, re.IGNORECASE)
     if found is None:
         raise FigureError(key, f"“{bare}” is no thread; write it as 7/16-20, #10-24 or M10x1.5")
     if found["count"] is None:

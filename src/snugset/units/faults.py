@@ -6,11 +6,12 @@ from collections.abc import Callable
 from snugset.units.errors import UnitError, either, quoted
 from snugset.units.spans import Span
 
-_EXPONENT = re.compile(r"[eE][+-]?[0-9]")
-_SPACED = re.compile(r"(?<=[0-9])[ ]+(?=[0-9]{3}(?![0-9]))")
-_WITH_COMMA = re.compile(r"(?:(?<![0-9.,])|(?<=\.\.))[0-9.]*(?:,[0-9.]*[0-9])+")
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
-_DECIMAL = re.compile(r"(?:[0-9]*|[1-9][0-9]{0,2}(?:\.[0-9]{3})+),[0-9]+")
+# Compiled when first met, for a file without a mistake needs none of them.
+_EXPONENT = r"[eE][+-]?[0-9]"
+_SPACED = r"(?<=[0-9])[ ]+(?=[0-9]{3}(?![0-9]))"
+_WITH_COMMA = r"(?:(?<![0-9.,])|(?<=\.\.))[0-9.]*(?:,[0-9.]*[0-9])+"
+_THOUSANDS = r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?"
+_DECIMAL = r"(?:[0-9]*|[1-9][0-9]{0,2}(?:\.[0-9]{3})+),[0-9]+"
 
 
 def fault(text: str, span: Span, place: int, example: str) -> UnitError:
@@ -37,7 +38,7 @@ def fault(text: str, span: Span, place: int, example: str) -> UnitError:
             f"{quoted(part)} is not a number; write it in digits, such as {example}",
             column=column,
         )
-    if _EXPONENT.match(rest):
+    if re.match(_EXPONENT, rest):
         return UnitError(
             "not-a-number", f"{quoted(part)} has an exponent; write all its digits", column=column
         )
@@ -52,7 +53,7 @@ def fault(text: str, span: Span, place: int, example: str) -> UnitError:
 
 
 def _two_figures(text: str, part: str, place: int) -> UnitError:
-    joined = _SPACED.sub("", text).strip()
+    joined = re.sub(_SPACED, "", text).strip()
     if joined != text.strip():
         return UnitError(
             "not-a-number",
@@ -79,11 +80,11 @@ def _comma(text: str, part: str, column: int) -> UnitError:
 
 
 def _thousands(typed: str) -> str | None:
-    return typed.replace(",", "") if _THOUSANDS.fullmatch(typed) else None
+    return typed.replace(",", "") if re.fullmatch(_THOUSANDS, typed) else None
 
 
 def _decimal(typed: str) -> str | None:
-    if not _DECIMAL.fullmatch(typed):
+    if not re.fullmatch(_DECIMAL, typed):
         return None
     point = typed.replace(".", "").replace(",", ".")
     return f"0{point}" if point.startswith(".") else point
@@ -91,5 +92,5 @@ def _decimal(typed: str) -> str | None:
 
 def _rewritten(text: str, rewrite: Callable[[str], str | None]) -> str:
     """Rewrite every number that has a comma; empty when one cannot be, or a comma is left."""
-    done = _WITH_COMMA.sub(lambda found: rewrite(found[0]) or found[0], text).strip()
+    done = re.sub(_WITH_COMMA, lambda found: rewrite(found[0]) or found[0], text).strip()
     return "" if "," in done else done

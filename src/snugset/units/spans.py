@@ -17,13 +17,13 @@ _SAME = str.maketrans(
     }
 )
 
-_TIGHT = re.compile(r"[0-9.]*[0-9](?:,[0-9.]+)+")
+_TIGHT = r"[0-9.]*[0-9](?:,[0-9.]+)+"
 _THREE = 3
 _WINDOW = (
-    re.compile(r"(?<!\.)\.\.(?!\.)|[ ]\.\.\.[ ]|…|[ ]to[ ]"),
-    re.compile(r"(?<=[^ ])[ ]+-[ ]+"),
+    r"(?<!\.)\.\.(?!\.)|[ ]\.\.\.[ ]|…|[ ]to[ ]",
+    r"(?<=[^ ])[ ]+-[ ]+",
     # Between figures: 20-60 thou, -5--3; never the dash of 22 lb-ft.
-    re.compile(r"(?<=[^ +-])-(?=[ ]*[-.0-9½¼¾⅓⅔⅛⅜⅝⅞])"),
+    r"(?<=[^ +-])-(?=[ ]*[-.0-9½¼¾⅓⅔⅛⅜⅝⅞])",
 )
 
 
@@ -43,7 +43,7 @@ def takes(text: str) -> tuple[Span, ...]:
 
 def figures(text: str) -> tuple[Span, ...]:
     """Cut at commas and semicolons; UnitError ``comma`` where one may be a decimal comma."""
-    for tight in _TIGHT.finditer(text):
+    for tight in re.finditer(_TIGHT, text):
         pieces = tight[0].split(",")
         points = all("." in piece for piece in pieces)
         thousands = all(len(piece) == _THREE for piece in pieces[1:])
@@ -66,7 +66,7 @@ def figures(text: str) -> tuple[Span, ...]:
 def ends(text: str) -> tuple[Span, ...] | None:
     """Cut a window in two; None when there is no one place to cut."""
     for pattern in _WINDOW:
-        found = list(pattern.finditer(text))
+        found = list(re.finditer(pattern, text))
         if len(found) == 1:
             return tuple(_between(text, found))
     return None

@@ -68,8 +68,6 @@ def view(
     """
     if found is None:
         return text("This procedure reads nothing valve by valve.")
-    if rounds and not found.again:
-        return text(short(f"There is no round before {found.title}.", width))
     table = found.again and (rounds or width >= _TABLE)
     rows = [_row(line, width, here=line.place == here, table=table) for line in found.lines]
     head = [_title(found, width)]

@@ -8,7 +8,7 @@ from datetime import datetime
 from pathlib import Path
 
 from snugset.bench import Bench
-from snugset.guide.address import Address, AddressError
+from snugset.guide.address import AddressError, addressed
 from snugset.guide.ask import progress, prompt
 from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
@@ -117,14 +117,6 @@ def listing(bench: Bench) -> Iterator[str]:
             phase_shown = phase
         sign = "✓" if done == known else "·"
         yield f"  {sign} {step}" + (f" {done}/{known}" if known > 1 else "")
-
-
-def addressed(typed: str) -> tuple[Address | None, str]:
-    """Split ``@gap@1I#1 again 35`` into its address and the rest; AddressError if it is none."""
-    if not typed.startswith("@"):
-        return None, typed
-    where, _, rest = typed[1:].partition(" ")
-    return Address.parse(where), rest
 
 
 def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:

@@ -169,7 +169,7 @@ class BenchScreen(Keeping):
         try:
             given = typed.read(whole, asked)
         except AddressError as error:
-            self.say_under([text(str(error), "$warning")])
+            self.say_under([text(f"✗ {error}", "bold $warning")])
             return
         come = self.desk.preview(given.text, given.at) if whole else None
         at = asked if given.at is None else None

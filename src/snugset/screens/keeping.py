@@ -63,7 +63,7 @@ class Keeping(Painting):
             given = typed.read(words, asked)
         except AddressError as error:
             self.foresee(None, None)
-            self.say_under([text(str(error), "$warning")])
+            self.say_under([text(f"✗ {error}", "bold $warning")])
             return
         come = self.desk.preview(given.text, given.at)
         here = asked is not None and given.at is None

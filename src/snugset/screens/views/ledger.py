@@ -107,6 +107,8 @@ def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
         shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
     else:
         shown = f"{mark}{line.place:>3} {_plain(line.value):>6} {sign}"
+    if len(shown.rstrip()) + len(flag) > width:
+        flag = flag.strip()
     room = width - len(shown) - len(flag) - 1
     if room >= _LEAST:
         shown = f"{shown} {strip(line, min(room, 40))}"

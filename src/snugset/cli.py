@@ -34,7 +34,9 @@ def main(argv: Sequence[str] | None = None) -> int:
         command = load(word or ("home" if sys.stdin.isatty() and sys.stdout.isatty() else "list"))
         given = parse(command, rest)
         if given.has("--data"):
-            place = place._replace(moved=given.one("--data"))
+            from pathlib import Path  # noqa: PLC0415 - loads for long, and a check needs none
+
+            place = place._replace(moved=Path(given.one("--data")))
         code = _run(command, given, place, named=bool(word))
         sys.stdout.flush()
     except KeyboardInterrupt:

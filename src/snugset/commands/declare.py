@@ -84,16 +84,16 @@ class Place(NamedTuple):
     """Where a command runs."""
 
     environ: Mapping[str, str]
-    moved: str = ""
+    moved: "Path | None" = None
     """The data folder that the command line gave, if it did; a later one must give it too."""
 
     @property
     def data(self) -> "Path":
         """The data folder."""
+        if self.moved is not None:
+            return self.moved
         from pathlib import Path  # noqa: PLC0415 - for builds only
 
-        if self.moved:
-            return Path(self.moved)
         from snugset.journal.shelf import data_folder  # noqa: PLC0415 - for builds only
 
         try:

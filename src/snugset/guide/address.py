@@ -38,3 +38,11 @@ class Address:
                 f"“{text.strip()[:60]}” is no address; write step, step@place or step@place#round"
             )
         return cls(found["step"], found["place"] or "", int(found["round"] or 0))
+
+
+def addressed(typed: str) -> tuple[Address | None, str]:
+    """Split ``@gap@1I#1 again 35`` into its address and the rest; AddressError if it is none."""
+    if not typed.startswith("@"):
+        return None, typed
+    where, _, rest = typed[1:].partition(" ")
+    return Address.parse(where), rest

@@ -6,7 +6,7 @@ from contextlib import suppress
 from datetime import datetime
 
 from snugset.bench import Bench
-from snugset.guide.address import Address, AddressError
+from snugset.guide.address import AddressError, addressed
 from snugset.guide.ask import progress, prompt
 from snugset.guide.people import initials
 from snugset.guide.prompt import Prompt
@@ -70,14 +70,6 @@ def told(outcome: Decision | Refusal) -> Iterator[str]:
         yield wrapped(f"type: {text}", "      ")
     if outcome.overridable:
         yield "      or go on: the same answer ! and why"
-
-
-def addressed(typed: str) -> tuple[Address | None, str]:
-    """Split ``@gap@1I#1 again 35`` into its address and the rest; AddressError if it is none."""
-    if not typed.startswith("@"):
-        return None, typed
-    where, _, rest = typed[1:].partition(" ")
-    return Address.parse(where), rest
 
 
 def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:

@@ -8,7 +8,6 @@ from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
 from snugset.journal.owner import Owner
-from snugset.plain.aside import figured
 from snugset.screens import asking, typed
 from snugset.screens.answer import Answer
 from snugset.screens.desk import Desk
@@ -39,6 +38,8 @@ class BenchScreen(Keeping):
             self._copying(message.typed[5:].strip())
             return
         if message.typed.lower().startswith("figure "):
+            from snugset.plain.aside import figured  # noqa: PLC0415 - loaded when asked for
+
             lines = figured(self.desk.look.plan.engine, message.typed[7:].strip())
             self._refuse(message.typed, [text(line.strip()) for line in lines])
             return

@@ -5,9 +5,8 @@ from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
-from typing import Any, Self, TypeVar
+from typing import TYPE_CHECKING, Any, Self, TypeVar
 
-from snugset import filling
 from snugset.bench import Bench, Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
@@ -17,17 +16,16 @@ from snugset.guide.events import Record
 from snugset.guide.kinds import KINDS
 from snugset.guide.prompt import Prompt
 from snugset.guide.ruling import Decision, Refusal
-from snugset.guide.spec_file import Saved, spec_file
 from snugset.guide.state import State
-from snugset.guide.undoing import Undoing, undoing
 from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
-from snugset.opening import pin
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
-from snugset.sheet.order import order_of
-from snugset.sheet.order_text import order_text
 from snugset.values import dataclass
+
+if TYPE_CHECKING:
+    from snugset.guide.spec_file import Saved
+    from snugset.guide.undoing import Undoing
 
 Result = TypeVar("Result")
 
@@ -152,8 +150,10 @@ class Desk:
         """Write everything that was acknowledged into one new file; JournalError if it cannot."""
         return await self._on(lambda: self._bench.copy(target))
 
-    async def undoing(self) -> Undoing:
+    async def undoing(self) -> "Undoing":
         """Say what taking back the newest answer would come to, keeping nothing."""
+        from snugset.guide.undoing import undoing  # noqa: PLC0415 - loaded when asked for
+
         bench = self._bench
         return await self._on(
             lambda: undoing(bench.plan, bench.records, bench.state, bench.clock())
@@ -162,7 +162,14 @@ class Desk:
     async def order(self) -> str:
         """Write the order list of the build as it was looked at last, as plain text."""
         look = self.look
-        return await self._on(lambda: order_text(order_of(look.plan, look.records)))
+
+        def written() -> str:
+            from snugset.sheet.order import order_of  # noqa: PLC0415 - loaded when asked for
+            from snugset.sheet.order_text import order_text  # noqa: PLC0415 - as above
+
+            return order_text(order_of(look.plan, look.records))
+
+        return await self._on(written)
 
     async def fill(self, path: Path, *, taking: bool) -> tuple[str, ...]:
         """Say what a spec sheet file changes; `taking` keeps it, all of it or nothing.
@@ -172,6 +179,9 @@ class Desk:
         bench = self._bench
 
         def filled() -> tuple[str, ...]:
+            from snugset import filling  # noqa: PLC0415 - loaded when asked for
+            from snugset.opening import pin  # noqa: PLC0415 - as above
+
             file = pin(path)
             if taking:
                 found = filling.take(bench, file)
@@ -183,10 +193,13 @@ class Desk:
 
         return await self._on(filled)
 
-    async def save_specs(self, path: Path) -> Saved:
+    async def save_specs(self, path: Path) -> "Saved":
         """Write the spec sheet to a new file; OSError if that cannot be."""
 
-        def saved() -> Saved:
+        def saved() -> "Saved":
+            from snugset import filling  # noqa: PLC0415 - loaded when asked for
+            from snugset.guide.spec_file import spec_file  # noqa: PLC0415 - as above
+
             found = spec_file(self._bench.plan, self._bench.state)
             filling.save(path, found.text)
             return found

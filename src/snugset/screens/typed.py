@@ -1,8 +1,7 @@
 """What is typed at the bench: a word of help, another place, a choice by its digit, an answer."""
 
-from snugset.guide.address import Address
+from snugset.guide.address import Address, addressed
 from snugset.guide.prompt import Prompt
-from snugset.plain import addressed
 from snugset.values import dataclass
 
 ASIDES = {

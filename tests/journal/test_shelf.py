@@ -1,5 +1,6 @@
 """The list of builds, and finding one."""
 
+import os
 import stat
 import subprocess
 import sys
@@ -176,3 +177,11 @@ def test_a_folder_on_another_machine_is_warned_about(
 
 def test_nothing_is_said_where_nothing_is_known(tmp_path: Path) -> None:
     assert warn_if_network(tmp_path, tmp_path / "none") is None
+
+
+def test_the_newest_alone_are_those_whose_files_were_written_last(shelf: Shelf) -> None:
+    for moment, build in enumerate(("mill", "barn-2", "barn-1"), 1_000_000_000):
+        os.utime(shelf.path / build / "journal.sqlite", (moment, moment))
+    (shelf.path / "empty").mkdir()
+    assert [entry.id for entry in shelf.builds(newest=2)] == ["barn-2", "barn-1"]
+    assert len(shelf.builds(newest=9)) == 4

@@ -14,7 +14,7 @@ from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf, entry_of
 from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
-from snugset.screens.builds import BuildsScreen, on_shelf
+from snugset.screens.builds import BuildsScreen, Shelved, on_shelf
 from snugset.screens.doors import Opening
 
 from .stage import OWNER, Stage, at, playing
@@ -199,7 +199,7 @@ async def test_the_list_is_read_again_by_its_key_and_keeps_the_mark(there: Stage
 async def test_a_shelf_that_cannot_be_read_is_said(
     there: Stage, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def closed(_: Shelf) -> None:
+    def closed(_: Shelf, **_given: object) -> None:
         raise JournalError("disk", "builds: the folder may not be written")
 
     monkeypatch.setattr(Shelf, "builds", closed)
@@ -263,3 +263,30 @@ async def test_every_mistake_of_the_files_is_shown_on_the_form(
         for line in wrong.splitlines():
             assert line in player.picture
         assert player.field("engine").value == "bad.yaml"
+
+
+async def test_of_many_builds_the_newest_are_shown_at_once_and_the_others_follow(
+    there: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("snugset.screens.builds.FIRST", 2)
+    for name in ("one", "two", "three"):
+        there.put(at("manual"), name)
+    filled: list[int] = []
+    fill = BuildsScreen._fill
+
+    def counted(screen: BuildsScreen, builds: tuple[Shelved, ...]) -> None:
+        filled.append(len(builds))
+        fill(screen, builds)
+
+    monkeypatch.setattr(BuildsScreen, "_fill", counted)
+    async with playing(there.app()) as player:
+        assert filled == [2, 3]
+        assert player.app.screen.query_one(OptionList).option_count == 3
+        await player.press("down")
+        marked = player.app.screen.query_one(OptionList).highlighted_option
+        assert marked is not None
+        await player.press("r")
+        assert filled == [2, 3, 3]
+        again = player.app.screen.query_one(OptionList).highlighted_option
+        assert again is not None
+        assert again.id == marked.id

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from snugset.journal.durable import make_folder
 from snugset.journal.errors import JournalError, UnknownBuild, told
 from snugset.journal.head import Busy, Head, read_head
+from snugset.journal.schema import FILE
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}", re.ASCII)
 
@@ -44,9 +45,15 @@ class Shelf:
         self.path = data / "builds"
         """The folder that holds a folder for each build."""
 
-    def builds(self) -> tuple[Entry, ...]:
-        """List all builds, the latest worked on first; those that cannot be read come last."""
-        entries = [entry_of(self.path / name) for name in self._ids()]
+    def builds(self, *, newest: int = 0) -> tuple[Entry, ...]:
+        """List all builds, the latest worked on first; those that cannot be read come last.
+
+        With `newest`, only so many of them, whose files were written last.
+        """
+        ids = self._ids()
+        if 0 < newest < len(ids):
+            ids = sorted(ids, key=self._written, reverse=True)[:newest]
+        entries = [entry_of(self.path / name) for name in ids]
         entries.sort(key=lambda entry: entry.head.updated if entry.head else "", reverse=True)
         return tuple(entries)
 
@@ -80,6 +87,12 @@ class Shelf:
             if found:
                 raise UnknownBuild(f"“{text}” may be any of {', '.join(found)}; give the id", found)
         raise self._unknown(text, [*ids, *names.values()])
+
+    def _written(self, build: str) -> float:
+        try:
+            return (self.path / build / FILE).stat().st_mtime
+        except OSError:
+            return 0
 
     def _ids(self) -> list[str]:
         with told(str(self.path)):

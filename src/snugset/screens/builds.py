@@ -28,6 +28,8 @@ NONE = (
     "N begins a build of your own.",
 )
 
+FIRST = 24
+"""Builds that are shown at once where there are many more; few screens have room for them."""
 MOMENT = "One moment: the build is set out …"
 
 
@@ -41,10 +43,10 @@ class Shelved:
     """None where the holder is not known, or there is none."""
 
 
-def on_shelf(shelf: Shelf) -> tuple[Shelved, ...]:
-    """Read the shelf; JournalError if its folder cannot be read."""
+def on_shelf(shelf: Shelf, newest: int = 0) -> tuple[Shelved, ...]:
+    """Read the shelf, or only its newest builds; JournalError if its folder cannot be read."""
     found = []
-    for entry in shelf.builds():
+    for entry in shelf.builds(newest=newest):
         held, owner = holder(shelf.path / entry.id)
         found.append(Shelved(entry=entry, held=held, owner=owner))
     return tuple(found)
@@ -126,15 +128,19 @@ class BuildsScreen(Base):
         self.begin_work(self._read, anew=True)
 
     async def _read(self) -> None:
-        if not self.is_current or self._making:
-            return
-        try:
-            builds = await asyncio.to_thread(on_shelf, app_of(self).shelf)
-        except JournalError as error:
-            self._say(error.message)
-            return
-        if not self._making:
-            self._fill(builds)
+        shelf, shown = app_of(self).shelf, self.query_one(OptionList).option_count
+        for newest in (0,) if shown else (FIRST, 0):
+            if not self.is_current or self._making:
+                return
+            try:
+                builds = await asyncio.to_thread(on_shelf, shelf, newest)
+            except JournalError as error:
+                self._say(error.message)
+                return
+            if not self._making:
+                self._fill(builds)
+            if len(builds) < FIRST:
+                return
 
     def _fill(self, builds: Sequence[Shelved]) -> None:
         found = self.query_one(OptionList)

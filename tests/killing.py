@@ -8,26 +8,32 @@ build comes under fire. The clock is the file's own, so an unharmed walk gives t
 byte for byte; after a kill there must be those up to the last answer acknowledged, or up to the one
 after it, and nothing else.
 
-It prints one line of JSON; the exit code is 1 where anything was lost, with what it was.
+Commands are killed too, see ``killing_verbs.py``: what is seen afterwards must be complete.
+
+It prints one line of JSON. The exit code is 1 where anything was lost or does not open, with what
+it was; the other kills are done all the same.
 """
 
 import argparse
 import json
 import os
 import random
+import select
 import shutil
 import signal
 import sys
 import tempfile
 import time
+import traceback
 from collections import Counter
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from pathlib import Path
 
 from driving import ANSWERS, ROOT
-from snugset.bench import Bench
+from snugset.bench import Bench, BuildError
 from snugset.files.answers import Answers, Person, Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
@@ -36,7 +42,6 @@ from snugset.guide.returning import IDLE
 from snugset.guide.ruling import Refusal
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
-from snugset.journal.carry import backup, restore
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
@@ -44,12 +49,9 @@ from snugset.journal.reading import read_head, read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
 from snugset.play import Paced, read_answers_file
-from snugset.revising import revise
 
 FILES = (ANSWERS, *sorted((ROOT / "tests" / "walk").glob("*-answers.yaml")))
 OWNER = Owner.here(person="Wren", since="")
-VERBS = {"new": 0.06, "backup": 0.01, "restore": 0.03, "revise": 0.06}
-"""With the seconds within which each is killed."""
 LONGEST_STEP = 14
 """Answers at most between two kills; the mean is half of that."""
 LONGEST_WAIT = 0.006
@@ -70,11 +72,51 @@ Work = Callable[[Acknowledge], None]
 class LostError(AssertionError):
     """Something that was acknowledged is not there, or something is there that never was."""
 
+    def __init__(self, what: str, events: int = 1) -> None:
+        super().__init__(what)
+        self.events = events
+
+
+class UnopenedError(AssertionError):
+    """A build that does not open, or is not whole."""
+
+
+@dataclass(slots=True)
+class Tally:
+    """What came of all kills."""
+
+    acknowledged: int = 0
+    """Events."""
+    lost: int = 0
+    """Events; a half command counts as one."""
+    unopened: int = 0
+    """Builds."""
+    faults: list[str] = field(default_factory=list)
+
+    @contextmanager
+    def noted(self) -> Iterator[None]:
+        """Count what does not hold, and go on with another build."""
+        try:
+            yield
+        except LostError as fault:
+            self.lost += fault.events
+            self.faults.append(str(fault))
+        except (UnopenedError, JournalError, BuildError) as fault:
+            self.unopened += 1
+            self.faults.append(str(fault))
+
 
 def hold(holds: object, what: str) -> None:
     """Raise LostError unless it holds; these are checks of a program, not of a test runner."""
     if not holds:
         raise LostError(what)
+
+
+def whole(folder: Path, where: str) -> None:
+    """Raise UnopenedError unless a build is whole to its last record and photograph."""
+    verdict = verify(folder)
+    if not verdict.whole:
+        raise UnopenedError(f"{where}: not whole: {verdict.problems}")
 
 
 @dataclass(slots=True)
@@ -168,6 +210,8 @@ def forked(work: Work) -> tuple[int, int]:
     try:
         work(lambda number: _write(writing, number))
         code = 0
+    except BaseException:  # noqa: BLE001 - a child that was forked returns to nobody
+        traceback.print_exc()
     finally:
         os._exit(code)
 
@@ -182,11 +226,11 @@ def killed(work: Work, after: int, wait: float) -> tuple[list[int], bool]:
     The flag tells whether it had ended by itself before.
     """
     child, pipe = forked(work)
-    said, end = b"", time.monotonic() + DEADLINE
+    said, end, hung = b"", time.monotonic() + DEADLINE, False
     with open(pipe, "rb", buffering=0) as source:  # noqa: PTH123 - a handle
         while said.count(b"\n") < after:
-            hold(time.monotonic() < end, "a child hangs")
-            more = source.read(65536)
+            hung = not select.select([source], [], [], max(0, end - time.monotonic()))[0]
+            more = b"" if hung else source.read(65536)
             if not more:
                 break
             said += more
@@ -195,8 +239,10 @@ def killed(work: Work, after: int, wait: float) -> tuple[list[int], bool]:
         while more := source.read(65536):
             said += more
     _, status = os.waitpid(child, 0)
+    hold(not hung, "a child hangs")
     ended = os.WIFEXITED(status)
-    hold(not ended or os.WEXITSTATUS(status) == 0, "a child failed; its words are above")
+    if ended and os.WEXITSTATUS(status):
+        raise UnopenedError("a child failed; its words are above")
     return [int(n) for n in said[: said.rfind(b"\n") + 1].split()], ended
 
 
@@ -218,13 +264,14 @@ def walking(walk: Walk, folder: Path, number: int) -> Work:
 
 def look(walk: Walk, folder: Path, acknowledged: int) -> int:
     """Prove what a kill left; the number of entries that are kept."""
-    verdict = verify(folder)
-    hold(verdict.whole, f"not whole: {verdict.problems}")
+    place = f"{walk.path.name}, {acknowledged} acknowledged"
+    whole(folder, place)
     records = read_records(folder)
     least = walk.after[acknowledged]
     most = walk.after[min(acknowledged + 1, len(walk.kinds))]
-    place = f"{walk.path.name}, {acknowledged} acknowledged"
-    hold(len(records) in (least, most), f"{place}: {len(records)} records, not {least} or {most}")
+    if len(records) not in (least, most):
+        found = f"{place}: {len(records)} records, not {least} or {most}"
+        raise LostError(found, max(1, least - len(records)))
     hold(records == walk.records[: len(records)], f"{place}: other records than an unharmed walk's")
     head = read_head(folder)
     hold(getattr(head, "sequence", -1) == len(records), f"{place}: the head tells of others")
@@ -260,7 +307,7 @@ def beginning(
 
 
 def kill_walks(
-    walks: Sequence[Walk], kills: int, chance: random.Random, data: Path
+    walks: Sequence[Walk], kills: int, chance: random.Random, data: Path, tally: Tally
 ) -> Counter[str]:
     """Kill walks so often, each going on where it was killed; by the kind of step under way.
 
@@ -269,111 +316,35 @@ def kill_walks(
     under: Counter[str] = Counter()
     done = builds = 0
     while done < kills:
-        whole = kills >= SHORT and done < kills / 2
+        all_of_it = kills >= SHORT and done < kills / 2
         walk, number = walks[builds % len(walks)], 0
-        if not whole:
+        if not all_of_it:
             walk, number = beginning(walks, under, chance)
         shelf = Shelf(data / f"walk-{builds}")
         builds += 1
         folder = shelf.new_folder("walk")
         first = walk.records[: walk.after[number]]
         Journal.create(folder, owner=OWNER, records=first).close()
-        rounds = 0
-        while number < len(walk.kinds) and done < kills and (whole or rounds < FEW):
-            said, ended = killed(
-                walking(walk, folder, number),
-                chance.randint(0, LONGEST_STEP if whole else FEW),
-                chance.uniform(0, LONGEST_WAIT),
-            )
-            number = look(walk, folder, said[-1] if said else number)
-            rounds += 1
-            if ended:
-                break
-            done += 1
-            under[walk.kinds[min(number, len(walk.kinds) - 1)]] += 1
-            if done % 10 == 0:
-                come_back(folder, data)
+        with tally.noted():
+            rounds = 0
+            while number < len(walk.kinds) and done < kills and (all_of_it or rounds < FEW):
+                said, ended = killed(
+                    walking(walk, folder, number),
+                    chance.randint(0, LONGEST_STEP if all_of_it else FEW),
+                    chance.uniform(0, LONGEST_WAIT),
+                )
+                acknowledged = said[-1] if said else number
+                tally.acknowledged += walk.after[acknowledged] - walk.after[number]
+                rounds += 1
+                done += not ended
+                under[walk.kinds[min(acknowledged, len(walk.kinds) - 1)]] += not ended
+                number = look(walk, folder, acknowledged)
+                if ended:
+                    break
+                if done % 10 == 0:
+                    come_back(folder, data)
         shutil.rmtree(shelf.path.parent)
     return under
-
-
-def kill_verbs(walk: Walk, kills: int, chance: random.Random, data: Path) -> Counter[str]:
-    """Kill what makes, carries, brings back and revises builds; what is seen must be complete."""
-    counted: Counter[str] = Counter()
-    shelf = Shelf(data / "shelf")
-    folder = new(walk.answers, walk.path, shelf)
-    kept = data / "kept.snugset"
-    backup(folder, kept)
-    other = data / "engine.yaml"
-    records = read_records(folder)
-    for number in range(kills):
-        verb = list(VERBS)[number % len(VERBS)]
-        target = data / f"carried-{number}.snugset"
-        text = (walk.path.parent / walk.answers.engine).read_text("utf-8")
-        other.write_text(f"{text}\n# revised {number}\n", "utf-8")
-
-        def work(say: Acknowledge, verb: str = verb, target: Path = target) -> None:
-            say(0)
-            if verb == "new":
-                new(walk.answers, walk.path, shelf)
-            elif verb == "backup":
-                backup(folder, target)
-            elif verb == "restore":
-                restore(kept, shelf)
-            else:
-                revise(folder, (other,), reason="dry run", owner=OWNER, moment=walk.answers.start)
-            say(1)
-
-        before = {entry.id for entry in shelf.builds()}
-        said, ended = killed(work, 1, chance.uniform(0, VERBS[verb]))
-        counted[verb] += not ended
-        records = _look_at_verb(
-            verb,
-            shelf=shelf,
-            folder=folder,
-            target=target,
-            before=before,
-            records=records,
-            said=1 in said,
-        )
-        for entry in shelf.builds():
-            if entry.id != folder.name:
-                shutil.rmtree(shelf.path / entry.id)
-    return counted
-
-
-def _look_at_verb(
-    verb: str,
-    *,
-    shelf: Shelf,
-    folder: Path,
-    target: Path,
-    before: set[str],
-    records: tuple[Record, ...],
-    said: bool,
-) -> tuple[Record, ...]:
-    """Prove what a killed command left; the records of the build that it worked on."""
-    entries = shelf.builds()
-    for entry in entries:
-        verdict = verify(shelf.path / entry.id)
-        hold(verdict.whole and not entry.wrong, f"{verb}: {entry.wrong or verdict.problems}")
-    made = {entry.id for entry in entries} - before
-    found = read_records(folder)
-    if verb in ("new", "restore"):
-        hold(len(made) <= 1 and (made or not said), f"{verb}: {sorted(made)}, acknowledged {said}")
-    elif verb == "backup":
-        hold(target.exists() or not said, "backup: acknowledged, and not there")
-        if target.exists():
-            again = restore(target, shelf)
-            hold(read_records(shelf.path / again) == records, "backup: it holds something else")
-    else:
-        hold(found[: len(records)] == records, "revise: an earlier record changed")
-        hold(len(found) - len(records) in ((1,) if said else (0, 1)), "revise: not one record")
-        with Bench.open(
-            folder, owner=OWNER, clock=Paced(datetime.fromisoformat(found[-1].at)), fresh=True
-        ) as bench:
-            hold(bench.state == fold(found), "revise: another state")
-    return found
 
 
 def main() -> int:
@@ -386,27 +357,33 @@ def main() -> int:
     take.add_argument("--folder")
     given = take.parse_args()
     chance = random.Random(given.seed)  # noqa: S311 - to be the same again, not to be secret
+    from killing_verbs import kill_verbs  # noqa: PLC0415 - it takes its tools from here
+
     start = time.monotonic()
     with tempfile.TemporaryDirectory(dir=given.folder, prefix=".killing-") as place:
         data = Path(place)
-        try:
-            walks = [unharmed(p, data / f"ref-{n}") for n, p in enumerate(FILES[: given.files])]
-            under = kill_walks(walks, given.kills, chance, data)
-            verbs = kill_verbs(walks[0], given.verbs, chance, data)
-        except (LostError, JournalError) as fault:
-            sys.stderr.write(f"seed {given.seed}: {fault}\n")
-            return 1
+        walks = [unharmed(p, data / f"ref-{n}") for n, p in enumerate(FILES[: given.files])]
+        tally = Tally()
+        under = kill_walks(walks, given.kills, chance, data, tally)
+        verbs = kill_verbs(walks[0], given.verbs, chance, data, tally)
     every = set().union(*(walk.kinds for walk in walks))
     result = {
         "kills": under.total(),
+        "acknowledged": tally.acknowledged,
+        "lost": tally.lost,
+        "unopened": tally.unopened,
         "verbs": dict(verbs),
         "kinds": dict(under.most_common()),
         "never under way": sorted(every - set(under)),
         "seconds": round(time.monotonic() - start, 1),
     }
     sys.stdout.write(json.dumps(result) + "\n")
-    return 0
+    for fault in tally.faults[:20]:
+        sys.stderr.write(f"seed {given.seed}: {fault}\n")
+    return int(bool(tally.faults))
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    import killing  # the module that the commands' part has its tools from
+
+    sys.exit(killing.main())

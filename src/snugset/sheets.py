@@ -1,19 +1,17 @@
 """A build sheet from a build's folder, as text, and put into a file whole."""
 
-import os
-import secrets
 from pathlib import Path
 from typing import Literal, get_args
 
 from snugset.bench import fitting, stood
 from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
-from snugset.journal.durable import sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
 from snugset.journal.opening import reading
 from snugset.printable import printable_json
 from snugset.sheet import as_csv, as_json, markdown, sheet_of
 from snugset.sheet.contents import Sheet
+from snugset.writing import write_new
 
 Form = Literal["html", "md", "csv", "json"]
 FORMS: tuple[Form, ...] = get_args(Form)
@@ -66,34 +64,12 @@ def write_sheet(folder: Path, target: Path, form: Form, *, replace: bool = False
     It appears complete or not at all. JournalError "exists" if there is one of that name and it is
     not to be replaced, "disk" if it cannot be written.
     """
-    text = sheet_text(folder, form).encode()
+    text = sheet_text(folder, form)
     with told(str(target)):
-        part = target.with_name(f".{target.name[:60]}-{secrets.token_hex(6)}")
-        handle = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
         try:
-            with os.fdopen(handle, "wb") as out:
-                out.write(text)
-                out.flush()
-                sync_file(handle)
-            _settle(part, target, replace=replace)
-        finally:
-            part.unlink(missing_ok=True)
-        sync_folder(target.parent)
+            write_new(target, text, replace=replace)
+        except FileExistsError as fault:
+            raise JournalError(
+                "exists", f"{target} is there already; --replace writes over it"
+            ) from fault
     return target
-
-
-def _settle(part: Path, target: Path, *, replace: bool) -> None:
-    """Give a finished file its name; a link fails where there is one, in one step."""
-    if replace:
-        part.replace(target)
-        return
-    try:
-        target.hardlink_to(part)
-    except FileExistsError as fault:
-        raise JournalError(
-            "exists", f"{target} is there already; --replace writes over it"
-        ) from fault
-    except OSError:  # a file system without links
-        if os.path.lexists(target):
-            raise
-        part.rename(target)

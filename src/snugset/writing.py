@@ -1,22 +1,56 @@
-"""A file for the builder to take away: written new, never over another."""
+"""A file for the builder to take away: for the owner only, whole or not at all."""
 
+import errno
 import os
+import tempfile
 from pathlib import Path
 
-from snugset.journal.durable import sync_file
+from snugset.journal.durable import sync_file, sync_folder
 
 
-def write_new(target: Path, text: str) -> None:
-    """Write a new file in UTF-8, on disk on return; what fails leaves none.
+def write_new(target: Path, text: str, *, replace: bool = False) -> None:
+    """Write a file in UTF-8, mode 0600, durable on return; what fails or is killed leaves none.
 
-    FileExistsError if there is one of that name, OSError if it cannot be written.
+    FileExistsError if there is one of that name and it is not to be replaced, OSError if it
+    cannot be written.
     """
-    handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | os.O_CLOEXEC, 0o666)
+    try:
+        _write(target, text, replace=replace)
+    except OSError as fault:
+        fault.filename, fault.filename2 = str(target), None
+        raise
+
+
+def _write(target: Path, text: str, *, replace: bool) -> None:
+    if not replace and os.path.lexists(target):
+        raise _exists()
+    handle, name = tempfile.mkstemp(prefix=f".{target.name[:60]}-", dir=target.parent)
+    part = Path(name)
     try:
         with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as out:
             out.write(text)
             out.flush()
             sync_file(handle)
-    except BaseException:
-        target.unlink()
+        if replace:
+            part.replace(target)
+        else:
+            _settle(part, target)
+    finally:
+        part.unlink(missing_ok=True)
+    sync_folder(target.parent)
+
+
+def _settle(part: Path, target: Path) -> None:
+    """Give a finished file its name; a link fails where there is one, in one step."""
+    try:
+        target.hardlink_to(part)
+    except FileExistsError:
         raise
+    except OSError:  # a file system without links
+        if os.path.lexists(target):
+            raise _exists() from None
+        part.rename(target)
+
+
+def _exists() -> FileExistsError:
+    return FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))

@@ -36,6 +36,19 @@ ok("replay", answers)
 ok("list"); ok("list", "--json"); ok("sheet", build, "--as", "md"); ok("verify", build)
 ok("check", procedure, engine, answers)
 ok("crank", engine)
+for name, first in (("deck.jpg", b"\\xff\\xd8\\xff"), ("face.png", b"\\x89PNG\\r\\n\\x1a\\n")):
+    picture = data.parent / name
+    picture.write_bytes(first + bytes(400))
+    ok("attach", build, picture, "--note", "deck")
+folder = data / "builds" / build
+for form in ("html", "md", "csv", "json"):
+    ok("sheet", build, "--as", form)
+    ok("sheet", build, "-o", folder / ("sheet." + form))
+    ok("sheet", build, "-o", folder / ("sheet." + form), "--replace")
+ok("order", build); ok("order", build, "--json"); ok("order", build, "--to", data / "order.txt")
+ok("cards", build); ok("cards", build, "--to", data / "cards.txt")
+ok("specs", build, "--save", data / "specs.yaml")
+ok("figure", "convert", "value=22 lbf·ft")
 ok("backup", build, data / "carried.snugset")
 ok("verify", build, "--out", data / "proven.snugset")
 ok("restore", data / "carried.snugset")
@@ -59,7 +72,8 @@ async def screens():
             await pilot.pause(0.05)
             if getattr(app.screen, "NAME", "") == "bench": break
         assert app.screen.NAME == "bench", app.screen
-        for key in ("enter", "f2", "f7", "f8", "escape", "f9", "escape", "f1", "escape", "ctrl+n"):
+        for key in ("enter", "f2", "f7", "f8", "escape", "f9", "escape", "f1", "escape", "ctrl+s",
+                    "ctrl+n"):
             await pilot.press(key)
             await pilot.pause(0.05)
         for letter in str(data / "screen.snugset"):
@@ -107,4 +121,7 @@ def test_nothing_goes_over_a_network_and_nobody_else_may_read_it(
     assert found["open"] == []
     assert bool(found["network"]) == bool(planted)
     kept = {"journal.sqlite", "lock", "attachments", "crash.log", "carried.snugset"}
-    assert kept | {"proven.snugset", "screen.snugset"} <= set(found["names"])
+    kept |= {"proven.snugset", "screen.snugset", "order.txt", "cards.txt", "specs.yaml"}
+    kept |= {"build-sheet.html", *(f"sheet.{form}" for form in ("html", "md", "csv", "json"))}
+    assert kept <= set(found["names"])
+    assert len({name for name in found["names"] if name.endswith((".jpg", ".png"))}) == 2

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from paper import parsed, said
-from snugset import sheets
+from snugset import sheets, writing
 from snugset.journal.shelf import Shelf
 
 from .shell import Shell, process
@@ -89,7 +89,7 @@ def test_what_fails_leaves_neither_a_part_nor_a_changed_file(
         raise OSError(28, "No space left on device")
 
     Path("sheet.html").write_text("mine", "utf-8")
-    monkeypatch.setattr(sheets, "sync_file", full_disk)
+    monkeypatch.setattr(writing, "sync_file", full_disk)
     ran = full("sheet", BUILD, "-o", "sheet.html", "--replace")
     assert (ran.code, "the disk is full" in ran.err) == (1, True)
     assert Path("sheet.html").read_text("utf-8") == "mine"

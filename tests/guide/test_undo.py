@@ -84,6 +84,18 @@ def test_undo_says_that_it_corrects_the_record_and_not_the_engine() -> None:
     assert "not the engine" in said
 
 
+def test_a_whole_stage_taken_back_says_how_many_more_there_were() -> None:
+    bench = table().until("head-tighten@2.3")
+    count = len(bench.plan.engine.fasteners["head"].places)
+    bench.taken("back")
+    here = bench.at
+    bench.taken("stage")
+    done = [r for r in bench.records if r.answer == bench.state.given[-1].number]
+    assert 1 < len(done) <= count
+    said = " ".join(bench.taken("back").said)
+    assert f"Took back {here} and {len(done) - 1} more." in said
+
+
 @settings(max_examples=25, deadline=None)
 @given(
     start=st.integers(0, 380),

@@ -17,7 +17,8 @@ from snugset.journal.head import read_head
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
-from snugset.plain import listing, render
+from snugset.plain import render
+from snugset.plain.aside import listing
 from snugset.play import play
 from snugset.sheets import FORMS, sheet_text
 from snugset.shipped import demo

@@ -13,6 +13,8 @@ the C library. What is proven of each fault:
 import ctypes
 import errno
 import json
+import shutil
+import subprocess
 import sys
 from collections import Counter
 from collections.abc import Callable
@@ -45,6 +47,17 @@ FAULTS = (
     ("any error", ALL, errno.EIO, 0, 0),
     ("any error for good", ALL, errno.EIO, 0, 1),
 )
+
+
+def library(into: Path) -> Path | None:
+    """Build the library that makes calls fail; None where there is no C compiler, or no Linux."""
+    compiler = shutil.which("cc") or shutil.which("gcc")
+    if compiler is None or sys.platform != "linux":
+        return None
+    built, source = into / "faulty.so", Path(__file__).with_name("faulty.c")
+    words = [compiler, "-shared", "-fPIC", "-Wall", "-Werror", "-o", str(built), str(source)]
+    subprocess.run([*words, "-ldl"], check=True)
+    return built
 
 
 class Disk:

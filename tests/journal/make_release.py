@@ -1,8 +1,8 @@
 """Writes the build that every later Snugset must read as this one does; run once a release.
 
 ``make_release.py VERSION`` plays the demo, with every other kind of event on the way, and writes
-``release/VERSION.snugset``, a backup, and ``release/VERSION.json``, what it folds to. One that is
-there is never written again.
+``release/VERSION.snugset``, a backup, and ``release/VERSION.json``, what it folds to. It is refused
+where a kind of event is not played; one that is there is never written again.
 """
 
 import json
@@ -18,6 +18,7 @@ from snugset.bench import Bench
 from snugset.files.answers import Say
 from snugset.guide.address import Address
 from snugset.guide.apply import KINDS
+from snugset.guide.beside import HANDOVER
 from snugset.guide.ruling import Refusal
 from snugset.guide.state import State
 from snugset.journal.carry import backup
@@ -27,6 +28,7 @@ from snugset.revising import revise
 from snugset.units import Quantity
 
 RELEASES = Path(__file__).parent / "release"
+PICTURE = b"\x89PNG\r\n\x1a\nThe first bytes of a photograph, and no more of one."
 
 
 def plain(value: object) -> Any:  # noqa: ANN401 - plain JSON
@@ -79,6 +81,13 @@ def main(version: str) -> int:
             _say(bench, clock, "again 0.022..0.062 in; another card", "spec.preload-window")
             _say(bench, clock, "note taken back at once")
             _say(bench, clock, "back")
+            picture = Path(place) / "deck.png"
+            for content, caption in ((PICTURE, "deck"), (PICTURE[:-1], "taken back at once")):
+                picture.write_bytes(content)
+                _say(bench, clock, f"photo {picture} {caption}")
+            _say(bench, clock, "back")
+            for person in ("Ida", "Wren"):
+                _say(bench, clock, f"person {person}", str(HANDOVER))
         newer = Path(place) / "engine.yaml"
         newer.write_text(f"{ENGINE.read_text('utf-8')}\n# newer\n", "utf-8")
         clock.advance(45)

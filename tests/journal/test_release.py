@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from snugset import __version__
 from snugset.bench import Bench
 from snugset.guide.apply import KINDS, fold
 from snugset.guide.scene import when
@@ -19,8 +20,11 @@ from .make_release import RELEASES, summary
 KEPT = sorted(RELEASES.glob("*.snugset"))
 
 
-def test_there_is_a_build_of_a_release() -> None:
-    assert KEPT
+def test_there_is_a_build_of_this_release_and_every_kind_of_event_is_in_one() -> None:
+    assert __version__ in {file.stem for file in KEPT}
+    told = [json.loads(file.with_suffix(".json").read_text("utf-8"))["kinds"] for file in KEPT]
+    missing = KINDS.difference(*told)
+    assert not missing, f"make the release's build anew: it has no {sorted(missing)}"
 
 
 @pytest.mark.parametrize("file", KEPT, ids=lambda p: p.stem)
@@ -31,6 +35,8 @@ def test_a_build_of_a_release_folds_as_it_did(file: Path, tmp_path: Path) -> Non
     assert (verdict.whole, verdict.digest) == (True, told["digest"])
     records = read_records(folder)
     assert len(records) == told["records"]
+    photographs = {r.body["name"] for r in records if r.kind == "photograph"}
+    assert {path.name for path in (folder / "attachments").iterdir()} == photographs
     assert sorted({record.kind for record in records}) == told["kinds"]
     assert set(told["kinds"]) <= KINDS, "a kind of event is never given up"
     found = json.loads(json.dumps(summary(fold(records))))

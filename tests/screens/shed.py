@@ -22,10 +22,12 @@ _SPECS = (
 )
 _GAPS = {"1I": "40+33; 40+34", "1E": "40+36; 40+35", "3I": "43+41; 43+40", "3E": "20+20; 20+20",
          "2I": "20+41; 20+41", "2E": "20+10; 20+10"}  # fmt: skip
+_AGAIN = "20+20; 20+20"
+"""Every valve's reading once other pushrods are in."""
 
 
 def shed(address: str) -> Table:
-    """Give the build as it stands when an address is first asked."""
+    """Give the build as it stands when an address is first asked; without one, finished."""
     procedure, engine = pin(PICTURES / "procedure.yaml"), pin(PICTURES / "engine.yaml")
     told = Table(compiled(procedure, engine), procedure, engine, now=START).begin()
     specs = iter(_SPECS)
@@ -45,5 +47,7 @@ def _answer(told: Table, specs: Iterator[str]) -> str:
     if at.step.startswith("spec."):
         return next(specs)
     if at.step == "gap":
-        return _GAPS[at.place]
-    return {"number-one": "one", "lengths": "order ! looked there first"}.get(at.step, "")
+        return _GAPS[at.place] if at.round == 1 else _AGAIN
+    if at.step == "lengths":
+        return "order ! looked there first" if at.round == 1 else "accept"
+    return {"number-one": "one", "post": "arrived"}.get(at.step, "")

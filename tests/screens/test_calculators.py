@@ -183,6 +183,32 @@ async def test_what_the_build_has_is_offered_and_says_where_it_is_from(there: St
         assert "from preload-window on the spec sheet" in said(player)
 
 
+async def test_typing_goes_over_what_was_filled_in_and_behind_what_was_typed(there: Stage) -> None:
+    async with playing(there.at("gap@4E#1"), (160, 48)) as player:
+        screen = await opened(player, "pushrods")
+        keys = [one.key for one in screen.calculator.inputs]
+        for _ in range(keys.index("window")):
+            await player.press("enter")
+        assert player.field("in-window").has_focus
+        assert player.field("in-window").value
+        await player.type("20..70")
+        assert player.field("in-window").value == "20..70"
+        await player.press("down", "up")
+        await player.type(" thou")
+        assert player.field("in-window").value == "20..70 thou"
+        await player.press("f2", "f3")
+        await player.type("9")
+        assert player.field("in-window").value == "9", "what F3 fills in is typed over too"
+
+
+async def test_a_form_with_nothing_typed_has_nothing_wrong(there: Stage) -> None:
+    async with playing(there.app()) as player:
+        for name in CALCULATORS:
+            await opened(player, name)
+            assert "✗" not in player.words, name
+            await player.press("ctrl+f")
+
+
 async def test_what_stands_in_for_a_figure_not_had_is_called_so(there: Stage) -> None:
     async with playing(there.at("manual"), (160, 48)) as player:
         await opened(player, "clamp")

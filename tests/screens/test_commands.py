@@ -3,7 +3,7 @@
 import pytest
 from textual.command import CommandPalette
 
-from snugset.plain import HELP
+from snugset.plain.aside import HELP
 from snugset.screens import commands, looks
 from snugset.screens import help as helping
 from snugset.screens.app import SnugsetApp
@@ -79,7 +79,7 @@ def test_the_bindings_of_a_screen_are_those_declared(name: str) -> None:
 @pytest.mark.parametrize("name", EVERYWHERE)
 @pytest.mark.parametrize("width", [30, 78, 98, 158])
 def test_the_footer_fits_and_always_says_how_to_leave(name: str, width: int) -> None:
-    line = commands.footer(name, width)
+    (line,) = commands.footer(name, width)
     assert len(line) <= width
     assert line.endswith("^Q quit")
     assert name == "help" or "F1 help" in line
@@ -87,7 +87,7 @@ def test_the_footer_fits_and_always_says_how_to_leave(name: str, width: int) -> 
 
 def test_at_80_columns_the_footer_of_each_screen_leaves_nothing_out() -> None:
     for name in EVERYWHERE:
-        line = commands.footer(name, 78)
+        (line,) = commands.footer(name, 78)
         for command in commands.of(name):
             assert not command.footed or f"{command.shown} {command.footer}" in line
 
@@ -201,11 +201,34 @@ def runs(app: SnugsetApp) -> bool:
     return app._running
 
 
-async def test_f7_turns_through_the_views_and_back(there: Stage) -> None:
-    async with playing(there.at("gap@4I#1")) as player:
+@pytest.mark.parametrize(
+    ("at", "views"),
+    [
+        ("gap@4I#1", ["ledger", "list", "map", "crank", "ledger"]),
+        ("gap@4I#2", ["ledger", "rounds", "list", "map", "crank", "ledger"]),
+    ],
+)
+async def test_f7_turns_through_the_views_and_back(there: Stage, at: str, views: list[str]) -> None:
+    async with playing(there.at(at)) as player:
         seen = [player.bench.view_name()]
-        for _ in range(5):
+        for _ in views[1:]:
             await player.press("f7")
             seen.append(player.bench.view_name())
-        assert seen == ["ledger", "rounds", "list", "map", "crank", "ledger"]
-        assert "Ledger, round 1" in player.picture
+        assert seen == views
+        assert f"Ledger, round {at[-1]}" in player.picture
+
+
+@pytest.mark.parametrize("name", EVERYWHERE)
+@pytest.mark.parametrize("width", [40, 58, 77])
+def test_a_footer_in_two_lines_leaves_out_less_and_says_where_it_does(
+    name: str, width: int
+) -> None:
+    every = [f"{c.shown} {c.footer}" for c in commands.of(name) if c.footed]
+    for count in (1, 2):
+        found = commands.footer(name, width, count)
+        assert len(found) <= count
+        assert all(len(line) <= width for line in found)
+        said = "\n".join(found)
+        assert ("…" in said) == any(each not in said for each in every)
+    if len(" ".join(every)) <= 2 * width - 20:
+        assert "…" not in said

@@ -127,7 +127,7 @@ async def test_a_smaller_terminal_says_so_shows_the_prompt_and_takes_the_answer(
     there: Stage, size: tuple[int, int]
 ) -> None:
     async with playing(there.at("head-tighten@1.11"), size) as player:
-        where = drawn(player, "#where")
+        where = drawn(player, "#small")
         assert room.notice(*size)[: size[0] - 2] in where, player.picture
         assert "11, lower" in player.words
         assert "▸" in player.words

@@ -93,7 +93,7 @@ async def test_a_key_struck_before_the_prompt_was_painted_is_dropped_however_lat
 
 
 async def test_a_slow_disk_is_said(there: Stage, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("snugset.screens.bench.SLOW", 0.01)
+    monkeypatch.setattr("snugset.screens.keeping.SLOW", 0.01)
     async with playing(there.at("manual")) as player:
         with slow_disk(monkeypatch) as disk:
             player.strike("enter")

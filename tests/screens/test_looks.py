@@ -13,39 +13,16 @@ from textual.widgets import OptionList
 
 from snugset.screens import looks
 
+from .contrasts import contrast
+from .moments import MOMENTS, shown
 from .stage import Player, Stage, at, playing
 
 LIMIT = 4.5
+HIGH = 7.0
+"""The limit of the look with high contrast, which is §1.4.6's."""
 SYSTEMS = {"all": None, "256": ColorSystem.EIGHT_BIT, "16": ColorSystem.STANDARD}
-BORDERS = set("│▔▁▂▃▄▅▆▇▊▎ ")
+BORDERS = set("│▌▔▁▂▃▄▅▆▇▊▎ ")
 """Lines and bars that say nothing."""
-MOMENTS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "reading": ("gap@5E#2", tuple("40+38;40+40")),
-    "figure": ("head-tighten@1.5", ("f2",)),
-    "refused": ("points.turn@P2#1", (*"900", "enter")),
-    "proposal": ("lengths#1", ()),
-    "list": ("battery", ()),
-    "far": ("head-tighten@1.5", ("f12",)),
-    "history": ("gap@5E#2", ("f9", "f3", "f3")),
-    "sheet": ("gap@5E#2", ("f8",)),
-    "form": ("gap@5E#2", ("f8", "enter")),
-    "help": ("gap@5E#2", ("f1",)),
-    "palette": ("gap@5E#2", ("ctrl+p", "down")),
-    "builds": ("gap@5E#2", ("escape",)),
-}
-
-
-def luminance(color: Color) -> float:
-    """Give the relative luminance of a colour."""
-    parts = [part / 255 for part in color.get_truecolor()]
-    red, green, blue = (c / 12.92 if c <= 0.03928 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
-    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
-
-
-def contrast(one: Color, two: Color) -> float:
-    """Give the contrast of two colours, 1 to 21."""
-    low, high = sorted((luminance(one), luminance(two)))
-    return (high + 0.05) / (low + 0.05)
 
 
 def test_the_contrast_of_black_and_white_is_21_and_of_a_grey_as_published() -> None:
@@ -71,6 +48,7 @@ def painted(player: Player) -> Iterator[tuple[str, Style]]:
 def faint(player: Player, system: ColorSystem | None) -> list[str]:
     """Name the texts that do not stand out."""
     found = []
+    limit = HIGH if player.app.theme == looks.CONTRAST.name else LIMIT
     for text, style in painted(player):
         assert not style.dim, text
         assert style.color is not None, text
@@ -78,22 +56,40 @@ def faint(player: Player, system: ColorSystem | None) -> list[str]:
         pair = [style.color, style.bgcolor]
         if system is not None:
             pair = [color.downgrade(system) for color in pair]
-        if contrast(*pair) < LIMIT:
+        if contrast(*pair) < limit:
             found.append(f"{contrast(*pair):.2f} {text} {style}")
     return found
 
 
 @pytest.mark.parametrize("name", MOMENTS)
-@pytest.mark.parametrize("look", [theme.name for theme in looks.THEMES])
-async def test_every_text_stands_out_from_its_ground(there: Stage, look: str, name: str) -> None:
-    address, keys = MOMENTS[name]
-    async with playing(there.at(address)) as player:
-        player.app.theme = look
-        await player.settled()
-        await player.press(*keys)
-        assert list(painted(player))
-        for system in SYSTEMS.values():
-            assert not faint(player, system), look
+async def test_every_text_stands_out_from_its_ground(there: Stage, name: str) -> None:
+    async with shown(there, MOMENTS[name]) as player:
+        for look in looks.THEMES:
+            player.app.theme = look.name
+            await player.settled()
+            assert list(painted(player))
+            for system in SYSTEMS.values():
+                assert not faint(player, system), look.name
+
+
+@pytest.mark.parametrize("name", MOMENTS)
+async def test_what_a_colour_says_is_said_by_a_sign_or_a_style_too(there: Stage, name: str) -> None:
+    """Success, warning, error: in bold or italic, or begun by a sign."""
+    theme = looks.DARK
+    said = {(theme.success or "")[1:], (theme.warning or "")[1:], (theme.error or "")[1:]}
+    async with shown(there, MOMENTS[name]) as player:
+        before: set[tuple[int, str]] = set()
+        for strip in player.app.screen._compositor.render_strips():
+            here, column = set(), 0
+            for segment in strip.simplify():
+                style, text = segment.style, segment.text.strip()
+                colour = style.color.get_truecolor().hex[1:] if style and style.color else ""
+                if style is not None and text and colour in said:
+                    here.add((column, colour))
+                    signed = text[0] in "✗✓!→" or style.bold or style.italic
+                    assert signed or (column, colour) in before, text
+                column += segment.cell_length
+            before = here
 
 
 async def test_without_colour_every_text_stands_out_too(

@@ -69,8 +69,38 @@ def test_the_current_fastener_is_in_sight_and_in_words_wherever_the_work_is(
         assert any("◀ front" in line and "rear ▶" in line for line in shown)
 
 
+@pytest.mark.parametrize("room", [NARROW, (42, 26), (76, 42)])
 @pytest.mark.parametrize("rows", [1, 2, 3])
-def test_seventeen_in_a_row_at_80_columns_are_all_there_in_signs(rows: int) -> None:
+def test_seventeen_in_a_row_are_all_there_with_their_numbers(
+    rows: int, room: tuple[int, int]
+) -> None:
+    found = wide_group(rows)
+    for number, current in enumerate(found.order):
+        shown = drawn(at(found, number), room)
+        text = " ".join("\n".join(shown).split("◀ front")[0].split())
+        look = at(found, number)
+        for key in found.places:
+            along = (int(key) - 1) % 17
+            label = f"{SIGNS[look.what(key)]}{key}~{'+' * (along % 2)}"
+            assert label in text.split(), (current, key)
+        for name in ("upper row", "lower row") if rows > 1 else ():
+            assert name in text
+
+
+def test_numbers_that_step_down_stand_where_their_fasteners_are_along() -> None:
+    found = wide_group(2)
+    shown = drawn(at(found, 0), NARROW)
+    known = spots(found.places)
+    columns = {
+        word.strip("·◆◇~+"): line.index(word) for line in shown[1:-5] for word in line.split()
+    }
+    start, end = columns["1"], columns["17"]
+    for key, (x, _) in known.items():
+        assert abs(columns[key] - start - float(x) / 32 * (end - start)) <= 0.5, key
+
+
+def test_where_numbers_do_not_fit_all_are_there_in_signs() -> None:
+    rows = 4
     found = wide_group(rows)
     for number in range(len(found.order)):
         shown = drawn(at(found, number), NARROW)
@@ -82,8 +112,17 @@ def test_seventeen_in_a_row_at_80_columns_are_all_there_in_signs(rows: int) -> N
         assert signs.count("✓") == number
         key = found.order[number]
         assert any(f"◆{key}~" in line for line in shown), text
-        named = text.replace("\n", " ")
-        assert "row" in named if rows > 1 else "row" not in named
+
+
+def test_where_not_even_signs_fit_each_row_says_how_many_are_out_of_sight() -> None:
+    found = wide_group(5)
+    shown = drawn(at(found, 0), NARROW)
+    named = [line for line in shown if "from below ◀" in line]
+    assert len(named) == 5
+    for line in named:
+        before, after = (int(word) for word in line.split() if word.isdigit())
+        labels = shown[shown.index(line) + 1].split()
+        assert before + after + len(labels) == 17
 
 
 def test_a_whole_map_is_to_scale_and_no_number_hides_another() -> None:

@@ -1,83 +1,112 @@
-"""Pictures of the screens, kept as text: they change only where somebody means them to.
+"""Pictures of every screen, kept as text and style: they change only where somebody means them to.
+
+A picture holds the words, and under them each piece that is set apart: by bold, italic, underline,
+reverse, or a ground other than the screen's. Colours are not in it, so with them and without them
+it must be the same: nothing is said by colour alone.
 
 ``SNUGSET_PICTURES=write python -m pytest tests/screens/test_pictures.py`` draws them anew.
 """
 
 import os
 import re
+from importlib import import_module
+from pkgutil import iter_modules
 
 import pytest
+from rich.color import Color
+from rich.style import Style
+from textual.command import CommandPalette
 
+import snugset.screens
 from draw_docs import BENCH, bench
-from snugset.screens.app import SnugsetApp
+from snugset.screens import looks
+from snugset.screens.base import Base
 
-from .shed import PICTURES, away, shed
-from .stage import SIZES, Stage, playing
+from .contrasts import contrast
+from .moments import MOMENTS, resized, shown
+from .shed import PICTURES
+from .stage import SIZES, Player, Stage
 
-MOMENTS: dict[str, tuple[str, tuple[str, ...]]] = {
-    "tick": ("battery", ("f2",)),
-    "tighten": ("head-tighten@2.3", ()),
-    "far": ("head-tighten@2.3", ("f12",)),
-    "count": ("head-tighten@2.3", tuple("stage 5")),
-    "crank": ("points.turn@P2#1", ()),
-    "unknown": ("number-one", ()),
-    "gap": ("gap@2E#1", tuple("20+10;20+10")),
-    "order": ("lengths#1", ()),
-    "return": ("head-tighten@2.3", ()),
-    "form": ("battery", ("f8", "enter")),
-    "calculators": ("gap@2E#1", ("ctrl+f", "down")),
-    "figure": ("gap@2E#1", ("ctrl+f", *"prel", "enter", "down")),
-    "history": ("gap@2E#1", ("f9", "f3")),
-    "builds": ("gap@2E#1", ("escape",)),
-}
+_RULE = "· " * 20
+_APART = 3.0
+"""A ground that stands out from the screen's by so much sets a text apart."""
 
 
 @pytest.fixture(autouse=True)
 def _still(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Let nothing move by itself: the cursor does not blink."""
+    """Let nothing move by itself, and nothing tell where this runs."""
     monkeypatch.setattr("textual.widgets.Input.cursor_blink", False)
+    monkeypatch.chdir("/")
 
 
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_every_screen_has_its_picture() -> None:
+    for module in iter_modules(snugset.screens.__path__, "snugset.screens."):
+        import_module(module.name)
+    found: set[str] = set()
+    classes: list[type] = [Base, CommandPalette]
+    while classes:
+        one = classes.pop()
+        classes += one.__subclasses__()
+        if not one.__subclasses__():  # the others are never shown themselves
+            found.add(one.__name__)
+    assert {each.screen for each in MOMENTS.values()} == found
+
+
+def test_no_picture_is_kept_of_what_is_no_longer_drawn() -> None:
+    drawn = {f"{name}-{width}x{height}" for name in MOMENTS for width, height in SIZES}
+    assert {file.stem for file in PICTURES.glob("*.txt")} <= drawn
+
+
 @pytest.mark.parametrize("name", MOMENTS)
-async def test_a_screen_looks_as_it_did(there: Stage, name: str, size: tuple[int, int]) -> None:
-    address, keys = MOMENTS[name]
-    told = shed(address)
-    if name == "return":
-        away(told, hours=9)
-    async with playing(there.app(there.opening(there.put(told, "shed"))), size) as player:
-        await player.press(*("space" if key == " " else key for key in keys))
-        compare(f"{name}-{size[0]}x{size[1]}", player.picture)
-
-
-def gap(there: Stage) -> SnugsetApp:
-    """Give the application at a reading."""
-    return there.app(there.opening(there.put(shed("gap@2E#1"), "shed")))
+async def test_a_screen_looks_as_it_did(there: Stage, name: str) -> None:
+    async with shown(there, MOMENTS[name]) as player:
+        for size in SIZES:
+            await resized(player, size)
+            compare(f"{name}-{size[0]}x{size[1]}", drawn(player))
 
 
 @pytest.mark.parametrize("name", MOMENTS)
-async def test_without_colour_the_same_words_and_signs_stand_there(
+async def test_without_colour_the_same_words_and_styles_stand_there(
     there: Stage, monkeypatch: pytest.MonkeyPatch, name: str
 ) -> None:
     """Nothing is said by colour alone; NO_COLOR counts when it is empty, too."""
     monkeypatch.setenv("NO_COLOR", "")
-    address, keys = MOMENTS[name]
-    told = shed(address)
-    if name == "return":
-        away(told, hours=9)
-    app = there.app(there.opening(there.put(told, "shed")))
-    assert app.no_color
-    async with playing(app) as player:
-        await player.press(*("space" if key == " " else key for key in keys))
-        compare(f"{name}-80x24", player.picture)
+    async with shown(there, MOMENTS[name]) as player:
+        assert player.app.no_color
+        for size in SIZES:
+            await resized(player, size)
+            compare(f"{name}-{size[0]}x{size[1]}", drawn(player))
 
 
-@pytest.mark.parametrize("look", ["bench-light", "bench-contrast"])
+@pytest.mark.parametrize("look", [looks.LIGHT.name, looks.CONTRAST.name])
 async def test_every_look_shows_the_same(there: Stage, look: str) -> None:
-    async with playing(gap(there)) as player:
-        player.app.theme = look
-        await player.press(*"20+10;20+10")
-        compare("gap-80x24", player.picture)
+    async with shown(there, MOMENTS["gap"], look) as player:
+        compare("gap-80x24", drawn(player))
+
+
+def apart(style: Style | None, ground: Color) -> str:
+    """Name what sets a piece apart from plain text, without its colours."""
+    if style is None:
+        return ""
+    words = [w for w in ("bold", "italic", "underline", "reverse", "dim") if getattr(style, w)]
+    if style.bgcolor is not None and contrast(style.bgcolor, ground) > _APART:
+        words.append("filled")
+    return " ".join(words)
+
+
+def drawn(player: Player) -> str:
+    """Give the words of a screen, and under them a line for each piece that is set apart."""
+    ground = player.app.screen.styles.background.rich_color
+    pieces = []
+    for row, strip in enumerate(player.app.screen._compositor.render_strips(), start=1):
+        column = 1
+        for segment in strip.simplify():
+            how = apart(segment.style, ground)
+            said = segment.text.strip()
+            if how and (said or how.endswith(("filled", "reverse"))):
+                pieces.append(f"{row:>2}:{column:<3} {how}: {said or '(blank)'}")
+            column += segment.cell_length
+    return "\n".join([*player.picture.splitlines(), _RULE.strip(), *pieces]) + "\n"
 
 
 async def test_the_picture_in_the_documents_is_drawn_from_the_program_as_it_is() -> None:

@@ -222,6 +222,10 @@ async def test_escape_empties_the_field_before_it_leaves(there: Stage) -> None:
         ("help", "Help · bench"),
         ("?", "Help · bench"),
         ("list", "▸ manual"),
+        ("crank", "Crank: not known."),
+        ("figure", "Calculators · 20"),
+        ("figure thread thread=7/16-20", "pitch 0.05 in"),
+        ("figure wrench sets=sixty", "✗ "),
     ],
 )
 async def test_the_words_of_the_plain_front_end_do_the_same(

@@ -122,3 +122,15 @@ async def test_where_it_cannot_be_saved_is_said(there: Stage, tmp_path: Path) ->
     async with playing(there.at("manual")) as player:
         await asked(player, "f3", tmp_path / "none" / "s.yaml")
         assert "No such file or directory; give another path." in player.words
+
+
+async def test_a_typed_path_goes_over_the_one_that_stands_there(
+    there: Stage, tmp_path: Path
+) -> None:
+    file = tmp_path / "mine.yaml"
+    async with playing(there.at("manual")) as player:
+        await player.press("f8", "f3")
+        await player.type(str(file))
+        await player.press("enter")
+        assert "✓ Saved" in player.words
+    assert file.is_file()

@@ -1,8 +1,10 @@
 """The spec sheet: value, source, assumption; echo and guard as it is typed; given again."""
 
 import pytest
+from textual.widgets import OptionList
 
-from driving import table
+from driving import START, table
+from snugset.guide.walk import occurrences
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.screens.desk import Desk
@@ -15,6 +17,13 @@ def desk(player: Player) -> Desk:
     """Give the desk of the sheet that is shown."""
     assert isinstance(player.app.screen, SpecsScreen)
     return player.app.screen.desk
+
+
+def desk_rows(player: Player) -> dict[str, str]:
+    """Give each row of the sheet, seen or not, by its figure."""
+    found = player.app.screen.query_one(OptionList)
+    rows = (found.get_option_at_index(at) for at in range(found.option_count))
+    return {row.id or "": str(row.prompt) for row in rows}
 
 
 async def sheet(player: Player, name: str) -> None:
@@ -31,8 +40,18 @@ async def test_each_figure_shows_value_source_and_assumption(there: Stage) -> No
         shown = player.words
         specs = desk(player).look.state.specs
         had = sum(spec.had for spec in specs.values())
-        every = len(desk(player).look.plan.figure_steps)
-        assert f"Spec sheet · {had} of {every} figures had" in shown
+        told = desk(player).look
+        asked = {
+            found.step.id
+            for found in occurrences(told.plan, told.state, START)
+            if found.step.id.startswith("spec.")
+        }
+        assert 0 < len(asked) < len(told.plan.figure_steps), "this engine has no liners"
+        assert f"Spec sheet · {had} of {len(asked)} figures had" in shown
+        lines = desk_rows(player)
+        assert [n for n, line in lines.items() if "not for this build" in line] == [
+            name for name in told.plan.procedure.figures if f"spec.{name}" not in asked
+        ]
         assert "head-flatness 0.005 in = 0.127 mm" in shown
         assert "from engine maker's leaflet (invented), p. 3" in shown
         assert "head-stages 30, 60, 85 lbf·ft" in shown

@@ -24,6 +24,7 @@ from snugset.opening import begin, pin, pin_shared
 from snugset.plain import sit
 from snugset.plan.plan import Pinned
 from snugset.play import Paced, play
+from snugset.trade.calculators import CALCULATORS
 
 OWNER = Owner.here(person="Wren", since="")
 
@@ -293,3 +294,45 @@ def test_line_by_line_what_stays_in_metal_is_said_before_it_is_taken_back(tmp_pa
     assert "Type back once more to take it back" in first
     assert "Still so in metal" not in after
     assert asked[0] == asked[1] != asked[2]
+
+
+def test_words_that_only_show_keep_nothing_and_ask_the_same_again(tmp_path: Path) -> None:
+    told = table().until("points.turn@P2#1")
+    folder = Shelf(tmp_path).new_folder("six")
+    head = head_of(told.plan, told.state, told.now)
+    Journal.create(folder, owner=OWNER, records=told.records, head=head).close()
+    typed = iter(
+        [
+            "crank",
+            "figure",
+            "figure wrench",
+            'figure thread "thread=7/16-20"',
+            "figure wrench sets",
+            "figure wronch sets=1",
+            "figure 'wrench",
+        ]
+    )
+    shown: list[str] = []
+
+    def ask(_cue: str) -> str:
+        found = next(typed, None)
+        if found is None:
+            raise EOFError
+        shown.append(f"> {found}")
+        return found
+
+    with Bench.open(folder, owner=OWNER, clock=lambda: told.now, fresh=True) as bench:
+        before = bench.state
+        sit(bench, ask, shown.append)
+        assert bench.state is before
+    words = " ".join(" ".join(shown).split()).split("> ")[1:]
+    assert "past the mark" in words[0]
+    assert "May be set now" in words[0]
+    for name in CALCULATORS:
+        assert f"{name}: " in words[1]
+    assert "Such as: figure wrench " in words[2]
+    assert words[3].count("= ") >= 1
+    assert "Source: " in words[3]
+    assert words[4].count("✗ Give each as key=value") == 1
+    assert "did you mean" in words[5]
+    assert "✗" in words[6]

@@ -6,13 +6,14 @@ import sys
 from pathlib import Path
 
 import killing
+import killing_verbs
 
 
 def test_no_acknowledged_answer_is_lost_whenever_the_walk_is_killed(tmp_path: Path) -> None:
     done = subprocess.run(
         [
             *(sys.executable, killing.__file__, "--folder", str(tmp_path)),
-            *("--kills", "15", "--verbs", "8", "--files", "2", "--seed", "11"),
+            *("--kills", "15", "--verbs", "7", "--files", "2", "--seed", "11"),
         ],
         capture_output=True,
         text=True,
@@ -22,7 +23,10 @@ def test_no_acknowledged_answer_is_lost_whenever_the_walk_is_killed(tmp_path: Pa
     assert done.returncode == 0, done.stderr
     found = json.loads(done.stdout)
     assert found["kills"] == 15
+    assert set(found["verbs"]) == set(killing_verbs.VERBS)
     assert sum(found["verbs"].values()) > 0
+    assert (found["lost"], found["unopened"]) == (0, 0)
+    assert found["acknowledged"] > 7
     assert list(tmp_path.iterdir()) == []
 
 
@@ -38,7 +42,7 @@ def early(walk, folder, number):
         while True: pass
     return work
 killing.walking = early
-killing.LONGEST_STEP = 0
+killing.FEW = 1
 sys.argv[1:] = ["--kills", "3", "--verbs", "0", "--files", "1", "--folder", sys.argv[1]]
 killing.main.__globals__["LONGEST_WAIT"] = 0.2
 sys.exit(killing.main())
@@ -52,4 +56,5 @@ sys.exit(killing.main())
         env={"PYTHONPATH": str(Path(killing.__file__).parent)},
     )
     assert done.returncode == 1, done.stdout
+    assert json.loads(done.stdout)["lost"] >= 3
     assert "acknowledged" in done.stderr

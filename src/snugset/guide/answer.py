@@ -10,8 +10,6 @@ Verb = Literal[
     "say", "none", "skip", "back", "note", "again", "arrived", "stage", "person", "photo"
 ]
 LONGEST = 2000
-_DIGITS = 4
-"""Of a count after ``stage``."""
 _WITH_TEXT: Mapping[str, Verb] = {
     "skip": "skip",
     "note": "note",
@@ -78,7 +76,7 @@ def _verb(bare: str) -> tuple[Verb, str]:
     word, _, rest = bare.partition(" ")
     if word.lower() == "again":
         return "again", rest.strip()
-    if word.lower() == "stage" and rest.isascii() and rest.isdigit() and len(rest) <= _DIGITS:
-        return "stage", rest
+    if word.lower() == "stage" and len(rest.split()) == 1:
+        return "stage", rest.strip()
     alone = _ALONE.get(bare.lower())
     return ("say", bare) if alone is None else (alone, "")

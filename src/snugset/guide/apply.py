@@ -62,7 +62,9 @@ def _count(draft: Draft, record: Record) -> None:
         return
     turned = any(effect["set"] == "crank" for effect in record.body.get("effects", ()))
     if draft.given and draft.given[-1].number == record.answer:
-        draft.given[-1] = replace(draft.given[-1], turned=draft.given[-1].turned or turned)
+        last = draft.given[-1]
+        more = last.more + (record.kind == "done" and record.body["at"] != last.what)
+        draft.given[-1] = replace(last, turned=last.turned or turned, more=more)
     else:
         what = record.body.get("at") or f"spec.{record.body['name']}"
         draft.given.append(Given(record.answer, what, turned))

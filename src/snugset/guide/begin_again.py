@@ -66,5 +66,5 @@ def _since(scene: Scene, steps: set[str]) -> Iterator[str]:
     if after:
         yield (
             f"What was done since stands on the record: {len(after)} answers, from {after[0]} to "
-            f"{after[-1]}. What has to come off for this is done again: @ITS-ADDRESS again"
+            f"{after[-1]}. What has to come off for this is done again: @{after[0]} again"
         )

@@ -57,9 +57,9 @@ class CrankNow:
             said += self._to_point(self.crank, self.point)
         if self.change is not None:
             name = "intake" if self.change.place.endswith("I") else "exhaust"
-            does = "may open" if self.change.opens else "is closed"
+            does = "may open" if self.change.opens else "will be closed"
             cylinder = self.change.place.rstrip("IE")
-            said.append(f"In {self.change.ahead:.0f}°: {name} of {cylinder} {does}.")
+            said.append(f"{self.change.ahead:.0f}° on: the {name} of {cylinder} {does}.")
         return tuple(said)
 
     def _to_point(self, crank: Decimal, point: PlannedPoint) -> list[str]:

@@ -209,8 +209,8 @@ def _back(state: State, answer: Answer) -> Decision:
     effects = [effect("crank", "", None)] if newest.turned else []
     ruling.add("undone", {"answer": newest.number, "at": newest.what, "effects": effects})
     ruling.said.append(
-        f"Took back {newest.what}. That corrects the record, not the engine: what was done there "
-        f"still is."
+        f"Took back {newest.what}{f' and {newest.more} more' if newest.more else ''}. That "
+        f"corrects the record, not the engine: what was done there still is."
     )
     if newest.turned:
         ruling.said.append("The crank counts as unknown now: number one is proven again.")

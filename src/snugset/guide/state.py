@@ -197,6 +197,8 @@ class Given:
     """The address it answered."""
     turned: bool
     """Whether it says where the crank stands."""
+    more: int = 0
+    """Further places that it closed, as a whole stage does."""
 
 
 @dataclass(frozen=True, slots=True)

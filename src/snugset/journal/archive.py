@@ -4,6 +4,7 @@ Nothing in it is compressed, so nothing can swell when it is unpacked; its times
 same build gives the same bytes.
 """
 
+import stat
 import struct
 import zipfile
 from collections.abc import Iterable
@@ -120,6 +121,8 @@ def _check_members(archive: zipfile.ZipFile, manifest: Manifest, length: int) ->
     for info in members:
         if info.compress_type != zipfile.ZIP_STORED:
             raise ValueError(f"“{info.filename}” in it was packed by another program")
+        if stat.S_IFMT(info.external_attr >> 16) not in (0, stat.S_IFREG):
+            raise ValueError(f"“{info.filename}” in it is no plain file")
     if sum(info.file_size for info in members) > length:
         raise ValueError("its files overlap")
 

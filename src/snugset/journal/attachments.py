@@ -140,6 +140,12 @@ def pictures(folder: Path, names: Iterable[str]) -> dict[str, bytes]:
     return found
 
 
+def read_plain(path: Path) -> bytes:
+    """Read a file whole, never through a link in its last name; OSError where it is none."""
+    with os.fdopen(_open(path), "rb") as source:
+        return source.read()
+
+
 def is_unfinished(path: Path) -> bool:
     """Tell whether a file is a copy that a crash left unfinished; nothing on record names it."""
     return path.name.startswith(_HIDDEN)

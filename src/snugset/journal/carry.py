@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from snugset.guide.events import Record
 from snugset.journal.archive import pack, unpack
-from snugset.journal.attachments import is_unfinished
+from snugset.journal.attachments import is_unfinished, read_plain
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder, sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
@@ -25,8 +25,9 @@ from snugset.journal.staging import place, staging
 def backup(folder: Path, target: Path) -> str:
     """Write a build into one new file, also while it is open; the digest of its chain.
 
-    The file appears complete or not at all. JournalError if the journal is not whole, "exists" if
-    the target is there already, "unfit" if the attachments cannot be carried.
+    The file appears complete or not at all. A photograph that cannot be read is left out: `verify`
+    tells of it. JournalError if the journal is not whole, "exists" if the target is there already,
+    "unfit" if the attachments cannot be carried.
     """
     with reading(folder) as connection:
         records, digest = whole_records(connection, folder.name)
@@ -120,12 +121,16 @@ def _settle(stage: Path, shelf: Shelf, build: str) -> str:
 def _files(folder: Path, journal: bytes) -> Iterator[tuple[str, BinaryIO]]:
     yield FILE, BytesIO(journal)
     for path in sorted((folder / ATTACHMENTS).rglob("*")):
-        if path.is_file() and not is_unfinished(path):
-            name = path.relative_to(folder).as_posix()
-            if not is_carried(name):
-                raise ValueError(f"“{name}” is too long or holds strange letters")
-            with path.open("rb") as source:
-                yield name, source
+        if path.is_dir() or is_unfinished(path):
+            continue
+        name = path.relative_to(folder).as_posix()
+        try:
+            content = read_plain(path)
+        except OSError:
+            continue
+        if not is_carried(name):
+            raise ValueError(f"“{name}” is too long or holds strange letters")
+        yield name, BytesIO(content)
 
 
 def _unsound(file: Path, what: str) -> JournalError:

@@ -7,10 +7,10 @@ from textual import events
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Static
+from textual.widgets import Input, Static
 
-from snugset.screens import commands
-from snugset.screens.words import text
+from snugset.screens import commands, room
+from snugset.screens.words import lines, text
 
 
 class Plain(Static):
@@ -36,8 +36,9 @@ class Base(Screen[object]):
         super().__init_subclass__()
 
     def compose(self) -> ComposeResult:
-        """Lay out: where one is, the body, the keys."""
+        """Lay out: where one is, whether the terminal is too small, the body, the keys."""
         yield Plain("where")
+        yield Plain("small")
         yield from self.body()
         yield Static("", id="keys", markup=False)
 
@@ -46,12 +47,30 @@ class Base(Screen[object]):
         yield from ()
 
     def on_resize(self, event: events.Resize) -> None:
-        """Fit the footer to the width."""
-        self.show_keys(event.size.width)
+        """Fit what stands about the body to the terminal."""
+        self.frame(event.size.width, event.size.height)
 
-    def show_keys(self, width: int) -> None:
-        """Write the footer."""
-        self.query_one("#keys", Static).update(Content(commands.footer(self.NAME, width - 2)))
+    def frame(self, width: int, height: int) -> None:
+        """Write the footer; in a terminal that is too small say so, and leave out what can be."""
+        small = room.small(width, height)
+        for name, holds in (
+            ("tiny", room.tiny(width, height)),
+            ("low", small and height < room.LOW),
+            ("flat", height < room.FLAT),
+        ):
+            self.set_class(holds, name)
+        notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
+        self.query_one("#small", Plain).put(notice if small else "")
+        keys = commands.footer(self.NAME, width - 2, room.footer_lines(width, height))
+        footer = self.query_one("#keys", Static)
+        footer.styles.height = len(keys)
+        footer.update(lines(keys))
+        self.call_after_refresh(self.see_focused)
+
+    def see_focused(self) -> None:
+        """Let the field that is typed in be seen, whatever the terminal's size has become."""
+        if isinstance(self.focused, Input):
+            self.focused.scroll_visible(animate=False)
 
     def begin_work(self, work: Callable[[], Awaitable[None]], *, anew: bool = False) -> None:
         """Do something that waits, without holding up a key; `anew` gives up what is under way.

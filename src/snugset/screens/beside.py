@@ -104,6 +104,18 @@ VIEWS: Mapping[str, Callable[[Look, int, int, Decision | None], Content]] = {
 }
 
 
+def views(look: Look, chosen: str) -> tuple[str, str]:
+    """Give the view that is shown and the one after it; rounds only where there are two.
+
+    `chosen` is the view that the builder turned to; empty takes the prompt's own.
+    """
+    found = ledger_of(look.plan, look.state, look.prompt.address if look.prompt else None)
+    names = [name for name in VIEWS if name != "rounds" or (found is not None and found.again)]
+    own = look.prompt.view if look.prompt and look.prompt.view else "list"
+    shown = next(name for name in (chosen, own, "ledger") if name in names)
+    return shown, names[(names.index(shown) + 1) % len(names)]
+
+
 FOLLOWING = ("map", "ledger", "rounds")
 """Views that show what is being typed."""
 

@@ -59,10 +59,6 @@ class CalculatorsScreen(Base):
     """All of them; typing leaves those that have the words."""
 
     NAME = "calculators"
-    CSS = """
-    #find { height: 1; border: none; padding: 0 1; background: $surface; }
-    #find:focus { border: none; background: $panel; }
-    """
 
     def __init__(self, desk: Desk | None) -> None:
         super().__init__()

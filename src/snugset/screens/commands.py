@@ -8,7 +8,7 @@ from snugset.screens.declared import COMMANDS, Command
 
 __all__ = ["COMMANDS", "Command", "bindings", "footer", "of"]
 
-_LAST = ("help", "quit")
+_LAST = ("leave", "help", "quit")
 """Always in the footer, at its end."""
 
 
@@ -32,16 +32,31 @@ def bindings(screen: str) -> list[Binding]:
     ]
 
 
-def footer(screen: str, width: int) -> str:
-    """Give the footer's line: as many commands as fit, help and quit always."""
+def footer(screen: str, width: int, lines: int = 1) -> list[str]:
+    """Give the footer in so many lines or fewer: the commands that fit; back, help, quit always.
+
+    Where some are left out, an ellipsis before these says so: help names them.
+    """
     shown = [c for c in of(screen) if c.footed]
-    last = [c for c in shown if c.name in _LAST]
-    rest = [c for c in shown if c.name not in _LAST]
-    while rest and len(_line([*rest, *last], " ")) > width:
+    least = sorted((c for c in shown if c.name in _LAST), key=lambda c: _LAST.index(c.name))
+    last = [f"{c.shown} {c.footer}" for c in least]
+    rest = [f"{c.shown} {c.footer}" for c in shown if c.name not in _LAST]
+    wide = "   ".join([*rest, *last])
+    if len(wide) <= width:
+        return [wide]
+    found = _broken([*rest, *last], width)
+    while rest and len(found) > lines:
         rest.pop()
-    wide = _line([*rest, *last], "   ")
-    return wide if len(wide) <= width else _line([*rest, *last], " ")
+        found = _broken([*rest, "…", *last], width)
+    return found[:lines]
 
 
-def _line(shown: Sequence[Command], between: str) -> str:
-    return between.join(f"{c.shown} {c.footer}" for c in shown)
+def _broken(parts: Sequence[str], width: int) -> list[str]:
+    """Set commands one after the other; none of them is broken over two lines."""
+    found: list[str] = []
+    for part in parts:
+        if found and len(found[-1]) + 1 + len(part) <= width:
+            found[-1] += f" {part}"
+        else:
+            found.append(part)
+    return found

@@ -4,6 +4,7 @@ from functools import partial
 from pathlib import Path
 
 from textual.app import ComposeResult
+from textual.containers import VerticalScroll
 from textual.widgets import Input
 
 from snugset.journal.errors import JournalError
@@ -26,10 +27,12 @@ class CopyScreen(Base):
     def body(self) -> ComposeResult:
         """Give the field."""
         label = Plain("ask-file")
+        label.add_class("ask")
         label.put("The file to write, on another disk if this one fails")
         yield Plain("facts")
-        yield label
-        yield Input(self._file, id="file")
+        with VerticalScroll(classes="form", can_focus=False):
+            yield label
+            yield Input(self._file, id="file")
         yield Plain("message")
 
     def on_mount(self) -> None:

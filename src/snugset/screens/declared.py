@@ -3,6 +3,7 @@
 from snugset.screens.command import EVERYWHERE, Command
 from snugset.screens.elsewhere import ELSEWHERE
 from snugset.screens.forms import FORMS
+from snugset.screens.lists import LISTS
 from snugset.screens.sight import SIGHT
 
 __all__ = ["COMMANDS", "EVERYWHERE", "Command"]
@@ -155,24 +156,6 @@ COMMANDS: tuple[Command, ...] = (
         priority=True,
     ),
     Command(
-        name="copy",
-        key="c",
-        shown="C",
-        footer="copy",
-        palette="Copy the order list",
-        help="Hands the order list to the terminal's clipboard, where the terminal takes it.",
-        screens=("order",),
-    ),
-    Command(
-        name="write",
-        key="w",
-        shown="W",
-        footer="write a file",
-        palette="Write the order list to a file",
-        help="Writes the order list to a new file; one that is there is never overwritten.",
-        screens=("order",),
-    ),
-    Command(
         name="down",
         key="pagedown",
         shown="PgDn",
@@ -194,70 +177,7 @@ COMMANDS: tuple[Command, ...] = (
         footed=False,
         priority=True,
     ),
-    Command(
-        name="open",
-        key="enter",
-        shown="Enter",
-        footer="go on with it",
-        palette="Go on with the marked build",
-        help="Opens the build that is marked, where it stands.",
-        screens=("builds",),
-    ),
-    Command(
-        name="open",
-        key="enter",
-        shown="Enter",
-        footer="give again",
-        palette="Give the marked figure again",
-        help="Gives the marked figure again; what was judged by the old one keeps its verdict.",
-        screens=("specs",),
-    ),
-    Command(
-        name="none",
-        key="f5",
-        shown="F5",
-        footer="not had",
-        palette="I don't have that figure",
-        help="Says that the marked figure is not to be had; what follows is said first.",
-        screens=("specs",),
-        priority=True,
-    ),
-    Command(
-        name="open",
-        key="enter",
-        shown="Enter",
-        footer="measure again",
-        palette="Measure the marked reading again",
-        help="At a reading: begins measuring that place again on the bench.",
-        screens=("history",),
-    ),
-    Command(
-        name="new",
-        key="n",
-        shown="N",
-        footer="new build",
-        palette="New build",
-        help="Begins a build from a procedure and an engine file.",
-        screens=("builds",),
-    ),
-    Command(
-        name="demo",
-        key="d",
-        shown="D",
-        footer="demo",
-        palette="Demo build",
-        help="Opens a part-finished demo build in a scratch folder.",
-        screens=("builds",),
-    ),
-    Command(
-        name="again",
-        key="r",
-        shown="R",
-        footer="look again",
-        palette="Look again",
-        help="Reads the list of builds again.",
-        screens=("builds",),
-    ),
+    *LISTS,
     Command(
         name="leave",
         key="escape",

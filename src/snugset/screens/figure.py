@@ -3,12 +3,7 @@
 import asyncio
 from functools import partial
 
-from textual import events
-from textual.app import ComposeResult
-from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.widget import Widget
-from textual.widgets import Input
 
 from snugset.guide.address import Address
 from snugset.guide.answer import LONGEST
@@ -17,10 +12,10 @@ from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
 from snugset.printable import printable
 from snugset.screens import outcome, worked
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Plain
 from snugset.screens.calculators import kept
 from snugset.screens.desk import Desk
-from snugset.screens.typed import chosen
+from snugset.screens.fields import FigureForm
 from snugset.screens.words import joined, text
 from snugset.trade import calculator as declared
 from snugset.trade.asked import asked
@@ -29,84 +24,29 @@ from snugset.trade.echoed import echoed
 from snugset.trade.noted import noted
 from snugset.trade.typed import Fields, read_fields
 
-MOST = 2000
-"""Letters that a field takes, as many as a calculator reads."""
 
-
-class FigureScreen(Base):
-    """The fields at the left, what they come to at the right; both scroll."""
+class FigureScreen(FigureForm):
+    """What is typed is worked out as it is typed; a result can be noted into the build."""
 
     NAME = "figure"
-    AUTO_FOCUS = ""
-    CSS = """
-    #fields { width: 56%; height: 100%; padding: 0 1; }
-    #result { width: 44%; height: 100%; padding: 0 1; border-left: solid $secondary; }
-    #fields Input { height: 1; border: none; padding: 0; background: $surface; }
-    #fields Input:focus { border: none; background: $panel; }
-    #fields, #result { scrollbar-size-vertical: 1; }
-    #fields Plain, #result Plain, .place { height: auto; }
-    .place { padding-bottom: 1; }
-    .ask { color: $accent; }
-    """
 
     def __init__(self, calculator: Calculator, desk: Desk | None) -> None:
-        super().__init__()
-        self.calculator = calculator
-        self.desk = desk
+        super().__init__(calculator, desk)
         self.result: Result | None = None
         """What the fields come to, as they stand."""
-        self._before: dict[str, str] | None = None
-        """What stood there before the example, or before the fields were emptied."""
         self._busy = False
         self._noted = ""
-
-    def body(self) -> ComposeResult:
-        """Give a field for each input, and the result."""
-        with Horizontal(id="work"):
-            with VerticalScroll(id="fields", can_focus=False):
-                for one in self.calculator.inputs:
-                    yield from self._place(one)
-            with VerticalScroll(id="result", can_focus=False):
-                yield Plain("came")
-
-    def _place(self, one: declared.Input) -> ComposeResult:
-        """Give what is asked, the field, and what it was read as."""
-        with Vertical(id=f"place-{one.key}", classes="place"):
-            label, echo = Plain(f"ask-{one.key}"), Plain(f"echo-{one.key}")
-            label.add_class("ask")
-            yield label
-            yield Input(
-                id=f"in-{one.key}",
-                placeholder=f"{one.default}, if left empty" if one.default else "",
-                max_length=MOST,
-                select_on_focus=False,
-            )
-            yield echo
-
-    def on_descendant_focus(self, event: events.DescendantFocus) -> None:
-        """Let the whole of a field be seen: what is asked, and what was read."""
-        self._see(event.widget)
-
-    def _see(self, field: Widget | None) -> None:
-        place = field.parent if field is not None else None
-        if isinstance(place, Vertical):
-            self.call_after_refresh(place.scroll_visible, animate=False)
-
-    @property
-    def _key(self) -> str:
-        build = self.desk.build if self.desk else ""
-        return f"{build}/{self.calculator.name}"
 
     def on_mount(self) -> None:
         """Fill in what was typed here before, else what the build has."""
         self.query_one("#where", Plain).put(f"{self.calculator.name} · {self.calculator.words}")
         for one in self.calculator.inputs:
             self.query_one(f"#ask-{one.key}", Plain).put(f"{one.key}: {one.words} · {asked(one)}")
-        self._fill(kept(self).forms.get(self._key, self._offered()))
+        before = kept(self).forms.get(self._key)
+        self._fill(self._offered() if before is None else before)
+        if before is not None:
+            self._filled = self._offered()
         self._field(self.calculator.inputs[0].key).focus(scroll_visible=False)
-
-    def _field(self, key: str) -> Input:
-        return self.query_one(f"#in-{key}", Input)
 
     def _offers(self) -> dict[str, Offer]:
         if self.desk is None:
@@ -116,46 +56,6 @@ class FigureScreen(Base):
 
     def _offered(self) -> dict[str, str]:
         return {key: offer.text for key, offer in self._offers().items()}
-
-    @property
-    def texts(self) -> dict[str, str]:
-        """What is typed, by key; without what is blank."""
-        typed = {one.key: self._field(one.key).value.strip() for one in self.calculator.inputs}
-        return {key: value for key, value in typed.items() if value}
-
-    def _fill(self, texts: dict[str, str]) -> None:
-        """Put texts into all the fields."""
-        for one in self.calculator.inputs:
-            field = self._field(one.key)
-            field.value = texts.get(one.key, "")
-            field.cursor_position = len(field.value)
-        self._changed()
-
-    def _swap(self, texts: dict[str, str]) -> None:
-        """Fill in something else; where it stands there already, put back what was before."""
-        now = self.texts
-        if now == texts and self._before is not None:
-            self._fill(self._before)
-        else:
-            self._before = now
-            self._fill(texts)
-
-    def on_input_changed(self, event: Input.Changed) -> None:
-        """Work out what is typed."""
-        event.stop()
-        self._changed()
-
-    def _changed(self) -> None:
-        kept(self).forms[self._key] = self.texts
-        self.begin_work(self._work_out, anew=True)
-
-    def _read(self) -> dict[str, str]:
-        """Give the texts with a choice's words in place of its number."""
-        found = self.texts
-        for one in self.calculator.inputs:
-            if one.choices and one.key in found and found[one.key] not in one.choices:
-                found[one.key] = chosen(found[one.key], one.choices)
-        return found
 
     async def _work_out(self) -> None:
         """Read each field and work out the whole, beside the event loop."""
@@ -170,7 +70,7 @@ class FigureScreen(Base):
 
     def _figure(self, texts: dict[str, str]) -> tuple[Fields, Result | None, FigureError | None]:
         fields = read_fields(self.calculator, texts, kept(self).doors.known)
-        if fields.faults or fields.missing:
+        if fields.faults or fields.missing or not texts:
             return fields, None, None
         try:
             return fields, self.calculator.compute(fields.values), None
@@ -207,8 +107,10 @@ class FigureScreen(Base):
         elif fields.faults or wrong is not None:
             at = ", ".join(fields.faults) or (wrong.key if wrong else "")
             parts = [text(f"✗ To be put right: {at}", "bold $error")]
-        else:
+        elif fields.missing:
             parts = [text(f"Still needed: {', '.join(fields.missing)}", "bold")]
+        else:
+            parts = [text("Type what there is; what there is not stays empty.", "bold")]
         if self.result is None:
             parts += [text(""), *worked.about(self.calculator)]
         self.query_one("#came", Plain).put(joined(parts))
@@ -218,24 +120,6 @@ class FigureScreen(Base):
         shown = worked.came(self.calculator, self.result) if self.result else []
         self.query_one("#came", Plain).put(joined([*parts, text(""), *shown]))
         self.query_one("#result").scroll_home(animate=False)
-
-    def on_input_submitted(self) -> None:
-        """Go to the next field."""
-        self.action_lower()
-
-    def _go(self, by: int) -> None:
-        keys = [one.key for one in self.calculator.inputs]
-        here = self.focused.id.removeprefix("in-") if self.focused and self.focused.id else keys[0]
-        at = keys.index(here) if here in keys else 0
-        self._field(keys[(at + by) % len(keys)]).focus(scroll_visible=False)
-
-    def action_lower(self) -> None:
-        """Go to the next field."""
-        self._go(1)
-
-    def action_upper(self) -> None:
-        """Go to the field before."""
-        self._go(-1)
 
     def action_example(self) -> None:
         """Fill in the worked example, or put back what stood there."""
@@ -287,16 +171,3 @@ class FigureScreen(Base):
         self._noted = words
         where: Address | None = look.prompt.address if look.prompt else at
         self._say([text(f"✓ Noted at {where}; it stands on the build sheet.", "$success")])
-
-    def action_down(self) -> None:
-        """Show more of the result."""
-        self.query_one("#result").scroll_page_down(animate=False)
-
-    def action_up(self) -> None:
-        """Back to the beginning of the result."""
-        self.query_one("#result").scroll_page_up(animate=False)
-
-    def action_place(self) -> None:
-        """Go back to where the calculators were opened."""
-        self.app.pop_screen()
-        self.app.pop_screen()

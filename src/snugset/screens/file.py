@@ -49,6 +49,7 @@ class FileScreen(Base):
             self.query_one("#path", Input).value = f"{self.desk.build}-specs.yaml"
         self.query_one("#message", Plain).put("")
         self.query_one("#path", Input).focus()
+        self.query_one("#path", Input).select_all()
 
     def on_input_changed(self) -> None:
         """Another path is another file: what was said of the old one holds no more."""

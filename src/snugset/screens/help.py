@@ -5,7 +5,7 @@ from textwrap import wrap
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 
-from snugset.plain import HELP
+from snugset.plain.aside import HELP
 from snugset.screens import commands
 from snugset.screens.base import Base, Plain
 from snugset.screens.words import text

@@ -51,8 +51,11 @@ CONTRAST = Theme(
 THEMES = (DARK, LIGHT, CONTRAST)
 
 CSS = """
-Screen { layout: vertical; }
+Screen { layout: vertical; overflow: hidden; }
 #where { height: auto; background: $panel; color: $foreground; padding: 0 1; }
+.tiny #where { max-height: 1; }
+.low #where { height: 0; }
+#small { height: auto; background: $panel; color: $foreground; padding: 0 1; }
 #keys { height: 1; dock: bottom; background: $panel; color: $foreground; padding: 0 1; }
 #work { height: 1fr; }
 #ask { width: 56%; height: 100%; padding: 0 1; }
@@ -73,6 +76,7 @@ Screen { layout: vertical; }
 #cue { width: auto; height: 1; color: $accent; text-style: bold; }
 #answer { height: 1; border: none; padding: 0; background: $surface; width: 1fr; }
 #answer:focus { border: none; background: $surface; }
+Input:focus { background-tint: transparent; }
 Input > .input--placeholder { color: $foreground; text-style: italic; }
 Input > .input--selection, Input > .input--cursor { background: $foreground; color: $background; }
 .list > .option-list--option-highlighted {
@@ -84,14 +88,26 @@ CommandPalette .option-list--option-highlighted {
 CommandPalette .option-list--option { color: $foreground; }
 CommandPalette > .command-palette--help-text { color: $foreground; text-style: not bold italic; }
 CommandPalette > .command-palette--highlight { color: $foreground; text-style: bold underline; }
-CommandPalette SearchIcon { color: $foreground; }
-.list { height: 1fr; border: none; padding: 0; }
+CommandPalette SearchIcon { display: none; }
+.list { height: 1fr; min-height: 2; border: none; padding: 0; }
 .list:focus { border: none; }
 .form { height: auto; max-height: 60%; padding: 0 1; }
-.form Input { height: 1; border: none; padding: 0; background: $surface; }
-.form Input:focus { border: none; background: $panel; }
+.form Input, #fields Input, #find {
+    height: 1; border: none; border-left: solid $secondary; padding: 0; background: $surface;
+}
+.form Input:focus, #fields Input:focus, #find:focus {
+    border: none; border-left: outer $foreground; background: $panel;
+}
 .form .ask { height: auto; color: $accent; margin-top: 1; }
 #facts { height: auto; padding: 0 1; margin-bottom: 1; }
+.tiny .form { max-height: 40%; }
+.tiny .form .ask { margin-top: 0; }
+.tiny #facts { max-height: 2; margin-bottom: 0; }
+.tiny #work { layout: vertical; }
+.tiny #fields { width: 100%; height: 60%; }
+.tiny #result { width: 100%; height: 40%; border-left: none; }
+.low .place { padding-bottom: 0; }
 #message { height: auto; padding: 0 1; }
+.tiny #message { max-height: 40%; }
 #help { padding: 1 2; }
 """

@@ -14,7 +14,7 @@ from snugset.guide.ruling import Decision
 from snugset.screens import asking, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
-from snugset.screens.beside import FOLLOWING, VIEWS, beside
+from snugset.screens.beside import FOLLOWING, beside, views
 from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head, signed
@@ -90,14 +90,7 @@ class Painting(Base):
     def on_resize(self, event: events.Resize) -> None:
         """Draw everything for the new size."""
         super().on_resize(event)
-        self._sized(event.size.width, event.size.height)
         self.call_after_refresh(self.place)
-
-    def _sized(self, width: int, height: int) -> None:
-        """Leave out what a small terminal has no room for."""
-        self.set_class(room.tiny(width, height), "tiny")
-        self.set_class(height < 8, "flat")
-        self.set_class(self.far, "far")
 
     def show(self, look: Look) -> None:
         """Paint a build as it stands; keys count again once it is painted."""
@@ -105,7 +98,7 @@ class Painting(Base):
         self.live = self.coming = None
         asked = look.prompt
         self.set_class(asked is not None and asked.address.step == "return", "coming-back")
-        self._sized(self.size.width, self.size.height)
+        self.set_class(self.far, "far")
         self.query_one("#cue", Static).update(text(f"{asking.cue(asked)} "))
         self.query_one("#detail", Page).put(asking.detail(asked))
         self.query_one("#prompt", Page).put([])
@@ -122,8 +115,7 @@ class Painting(Base):
 
     def view_name(self) -> str:
         """Name the view that is shown."""
-        asked = self._seen.look.prompt
-        return self.chosen_view or (asked.view if asked and asked.view else "list")
+        return views(self._seen.look, self.chosen_view)[0]
 
     def draw_view(self) -> None:
         """Draw the view for the room that it has."""
@@ -154,8 +146,7 @@ class Painting(Base):
         width, height = self.size
         lines = head(signed(look), at, look.standing, max(1, width - 2))
         if room.small(width, height):
-            notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
-            lines = notice if height < 10 else joined([*lines.split("\n")[:1], notice])
+            lines = lines.split("\n")[0]
         self.query_one("#where", Plain).put(lines)
         self._fit()
         self.draw_view()
@@ -220,8 +211,7 @@ class Painting(Base):
 
     def action_view(self) -> None:
         """Turn to the next view."""
-        names = list(VIEWS)
-        self.chosen_view = names[(names.index(self.view_name()) + 1) % len(names)]
+        self.chosen_view = views(self._seen.look, self.chosen_view)[1]
         self.draw_view()
 
     def action_down(self) -> None:

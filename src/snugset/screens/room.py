@@ -5,6 +5,9 @@ from snugset.values import dataclass
 WHOLE = (80, 24)
 """Cells and lines in which everything has its place."""
 
+LOW, FLAT = 10, 8
+"""Lines under which a terminal that is too small has no room for the title, and for the keys."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shares:
@@ -54,6 +57,11 @@ def small(width: int, height: int) -> bool:
 def tiny(width: int, height: int) -> bool:
     """Tell whether there is room for the prompt alone, and no view beside it."""
     return width < 56 or height < 14
+
+
+def footer_lines(width: int, height: int) -> int:
+    """Give the lines that the keys may take: a narrow terminal that is high has room for two."""
+    return 2 if width < WHOLE[0] and height >= WHOLE[1] - 4 else 1
 
 
 def notice(width: int, height: int) -> str:

@@ -7,6 +7,7 @@ from textual.widgets.option_list import Option
 
 from snugset.files.figures import Figure, show_value
 from snugset.guide.address import Address
+from snugset.guide.conditions import hold
 from snugset.guide.ruling import Refusal
 from snugset.guide.state import Spec
 from snugset.journal.errors import JournalError
@@ -17,11 +18,11 @@ from snugset.screens.sheet_form import Form
 from snugset.screens.words import joined, text
 
 
-def row(name: str, spec: Spec | None) -> Content:
+def row(name: str, spec: Spec | None, *, asked: bool = True) -> Content:
     """Give a figure in two lines: its value, then where that comes from and what it assumes."""
     first = text(f"{name:<20} ", "bold")
     if spec is None:
-        return first.append(text("not asked yet", "italic"))
+        return first.append(text("not asked yet" if asked else "not for this build", "italic"))
     if spec.had:
         source = f"from {spec.source}" if spec.source else "no source yet"
         first = first.append(text(show_value(spec.value)))
@@ -65,12 +66,15 @@ class SpecsScreen(Base):
 
     def _fill(self, marked: int) -> None:
         look = self.desk.look
-        names = look.plan.procedure.figures
+        figures, specs = look.plan.procedure.figures, look.state.specs
+        asked = {n for n, one in figures.items() if hold(one.conditions, look.plan, look.state)}
+        rows = ((n, row(n, specs.get(n), asked=n in asked)) for n in figures)
         found = self.query_one(OptionList)
-        found.set_options([Option(row(n, look.state.specs.get(n)), id=n) for n in names])
+        found.set_options([Option(shown, id=name) for name, shown in rows])
         found.highlighted = marked
-        had = sum(s.had for s in look.state.specs.values())
-        self.query_one("#where", Plain).put(f"Spec sheet · {had} of {len(names)} figures had")
+        had = sum(spec.had for spec in specs.values())
+        count = len(asked | set(specs))
+        self.query_one("#where", Plain).put(f"Spec sheet · {had} of {count} figures had")
 
     def _close(self) -> None:
         """Go from the form back to the list."""

@@ -4,8 +4,20 @@ from snugset.guide.address import Address, addressed
 from snugset.guide.prompt import Prompt
 from snugset.values import dataclass
 
-ASIDES = {"why": "why", "help": "help", "?": "help", "list": "list", "quit": "quit"}
+ASIDES = {
+    "why": "why",
+    "help": "help",
+    "?": "help",
+    "list": "list",
+    "crank": "crank",
+    "figure": "calculators",
+    "quit": "quit",
+}
 """Words that answer nothing, and the action that each is."""
+
+
+SHOWING = ("copy ", "figure ")
+"""What begins a line that shows or copies something, and answers nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -102,7 +102,7 @@ def waiting_words(found: Occurrence) -> str:
 
 def _ask(found: Occurrence) -> Prompt:
     if begun_here(found) is None:
-        return prompt_for(found)
+        return prompt_for(found, facts=("Enter: the wait begins, and is over once you say so.",))
     return prompt_for(
         found, asks="wait", facts=(waiting_words(found), "Type arrived when the wait is over.")
     )

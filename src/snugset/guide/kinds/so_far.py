@@ -6,6 +6,8 @@ from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.ruling import stop
 
+_DIGITS = 4
+
 
 def closing(
     answer: Answer, here: Address, rest: Sequence[Address], whole: int
@@ -18,12 +20,13 @@ def closing(
         return (here,)
     if not answer.text:
         return rest
-    done, so_far = whole - len(rest), int(answer.text)
-    if not done < so_far <= whole:
+    done, typed = whole - len(rest), answer.text
+    plain = typed.isascii() and typed.isdigit() and len(typed) <= _DIGITS
+    if not plain or not done < int(typed) <= whole:
         stop(
             "count",
-            f"stage {so_far}: {done} of the {whole} in this stage are done already; count from its "
+            f"stage {typed}: {done} of the {whole} in this stage are done already; count from its "
             f"first fastener, {done + 1} to {whole}.",
             "stage",
         )
-    return rest[: so_far - done]
+    return rest[: int(typed) - done]

@@ -12,6 +12,8 @@ from snugset.trade.circle import CYCLE, Arc, wrap
 
 OPEN = {(False, False): "·", (True, False): "▀", (False, True): "▄", (True, True): "█"}
 """A cylinder's cell by what is open there: intake in the upper half, exhaust in the lower."""
+_HAIR = Decimal("0.001")
+"""Degrees by which a moment is inside an opening that begins there."""
 _LEAST = 8
 """Rows that are kept whatever is said under them."""
 
@@ -59,6 +61,8 @@ def _row(now: CrankNow, key: str, room: int) -> str:
     if arcs:
         intake, exhaust = (_opened(arc, room) for arc in arcs)
         cells = [OPEN[each] for each in zip(intake, exhaust, strict=True)]
+        for cell in _together(arcs[0], arcs[1], room) if arcs[0] != arcs[1] else ():
+            cells[cell] = OPEN[True, True]
     else:
         cells = ["?" if number % 4 == 1 else " " for number in range(room)]
     if now.crank is not None:
@@ -71,6 +75,23 @@ def _opened(arc: Arc, room: int) -> list[bool]:
     low, length, cycle = float(arc.low), float(arc.length), float(CYCLE)
     middles = ((2 * number + 1) * cycle / (2 * room) for number in range(room))
     return [arc.empty or (middle - low) % cycle > length for middle in middles]
+
+
+def _together(intake: Arc, exhaust: Arc, room: int) -> list[int]:
+    """Give the cells in which both valves begin or cease to be open together, however briefly.
+
+    An overlap can be narrower than a cell, and would be missed by its middle.
+    """
+    ends = (
+        *(arc.low - _HAIR for arc in (intake, exhaust)),
+        *(arc.low + arc.length + _HAIR for arc in (intake, exhaust)),
+    )
+    return [_cell(end, room) for end in ends if _off(intake, end) and _off(exhaust, end)]
+
+
+def _off(arc: Arc, angle: Decimal) -> bool:
+    """Tell whether the valve is off its seat, or may be."""
+    return arc.empty or wrap(angle - arc.low) > arc.length
 
 
 def _cell(angle: Decimal, room: int) -> int:

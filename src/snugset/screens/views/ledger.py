@@ -68,8 +68,6 @@ def view(
     """
     if found is None:
         return text("This procedure reads nothing valve by valve.")
-    if rounds and not found.again:
-        return text(short(f"There is no round before {found.title}.", width))
     table = found.again and (rounds or width >= _TABLE)
     rows = [_row(line, width, here=line.place == here, table=table) for line in found.lines]
     head = [_title(found, width)]
@@ -109,6 +107,8 @@ def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
         shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
     else:
         shown = f"{mark}{line.place:>3} {_plain(line.value):>6} {sign}"
+    if len(shown.rstrip()) + len(flag) > width:
+        flag = flag.strip()
     room = width - len(shown) - len(flag) - 1
     if room >= _LEAST:
         shown = f"{shown} {strip(line, min(room, 40))}"

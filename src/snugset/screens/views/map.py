@@ -16,6 +16,7 @@ SIGNS = {"done": "✓", "now": "◆", "next": "◇", "counted": "▸", "to come"
 STYLES = {"now": "bold reverse", "next": "bold underline", "counted": "bold italic"}
 _FIRST = ("now", "next", "counted", "to come", "done")
 WET, LONG = "~", "+"
+_MOST_TIERS = 4
 _ACROSS = 0.5
 """A line is as high as two cells are wide."""
 
@@ -64,13 +65,16 @@ class Sheet:
     width: int
     first: int = 0
     """Cells that are left of the picture."""
+    tiers: int = 1
+    """Lines that a row takes: of neighbours whose labels would touch, each is a line lower."""
 
 
 def view(look: Look, state: State, width: int, height: int) -> Content:
     """Draw the group seen from above, the front at the left.
 
-    Where the whole does not fit beside its numbers, it is drawn in signs, and the part about the
-    current fastener again below, with numbers.
+    A row whose numbers do not fit beside one another steps down over a few lines. Where that
+    does not fit either, the whole is drawn in signs, and the part about the current fastener again
+    below, with numbers.
     """
     known = spots(look.group.places)
     rows: dict[Decimal, list[str]] = {}
@@ -80,15 +84,15 @@ def view(look: Look, state: State, width: int, height: int) -> Content:
     labels = {key: _label(look, state, key) for key in known}
     foot = _foot(look, state, labels, width, height)
     room = max(1, height - len(foot) - 2)
-    need = _pitch(rows.values(), xs, labels)
-    if _end(xs, labels, need) <= width:
-        widest = (width - max(map(len, labels.values()))) / (_span(xs) or 1)
-        sheet = Sheet(look=look, xs=xs, labels=labels, scale=max(need, widest), width=width)
+    widest = (width - max(map(len, labels.values()))) / (_span(xs) or 1)
+    tiers = _tiers(rows.values(), xs, labels, widest)
+    if (tiers + (tiers > 1 < len(rows))) * len(rows) <= room and tiers <= _MOST_TIERS:
+        sheet = Sheet(look=look, xs=xs, labels=labels, scale=widest, width=width, tiers=tiers)
         body = _lines(sheet, rows, room)
     else:
-        body = _abridged(
-            look, rows, Sheet(look=look, xs=xs, labels=labels, scale=need, width=width), room
-        )
+        need = _pitch(rows.values(), xs, labels)
+        sheet = Sheet(look=look, xs=xs, labels=labels, scale=need, width=width)
+        body = _abridged(look, rows, sheet, room)
     title = f"{look.group.name or 'Fasteners'} from above: {len(look.done)} of {len(known)} done"
     ends = f"◀ front{'rear ▶':>{max(7, width - 7)}}"
     return joined([text(short(title, width), "bold"), *body, text(short(ends, width)), *foot])
@@ -149,6 +153,22 @@ def _pitch(rows: Iterable[list[str]], xs: Mapping[str, float], labels: Mapping[s
     return max(needs, default=0.0)
 
 
+def _tiers(
+    rows: Iterable[list[str]], xs: Mapping[str, float], labels: Mapping[str, str], scale: float
+) -> int:
+    """Give the fewest lines over which a row steps down without one label in the next."""
+    rows = list(rows)
+    return next(
+        tiers
+        for tiers in range(1, max(map(len, rows)) + 1)
+        if all(
+            round(xs[two] * scale) - round(xs[one] * scale) > len(labels[one])
+            for keys in rows
+            for one, two in zip(keys, keys[tiers:], strict=False)
+        )
+    )
+
+
 def _end(xs: Mapping[str, float], labels: Mapping[str, str], scale: float) -> int:
     return round(_span(xs) * scale) + max(map(len, labels.values()))
 
@@ -188,8 +208,8 @@ def _line(drawn: Iterable[Drawn], width: int) -> Content:
 def _lines(sheet: Sheet, rows: Mapping[Decimal, list[str]], room: int) -> list[Content]:
     """Write the rows with their names over them, as far apart as they are, where there is room."""
     look, width = sheet.look, sheet.width
-    named, names = row_names(look.group), len(rows) > 1 and room >= 2 * len(rows)
-    each = 2 if names else 1
+    named, names = row_names(look.group), len(rows) > 1 and room >= (sheet.tiers + 1) * len(rows)
+    each = sheet.tiers + names
     low, high = min(rows), max(rows)
     across = round(float(high - low) * sheet.scale * _ACROSS) + each
     tall = min(room, max(across, each * len(rows)))
@@ -205,9 +225,10 @@ def _lines(sheet: Sheet, rows: Mapping[Decimal, list[str]], room: int) -> list[C
         more = (f" ◀ {before}" if before else "") + (f" ▶ {after}" if after else "")
         if names:
             found.append(text(short(f"{named[y]}{more}", width)))
-        if look.current in keys:
-            here = len(found)
-        found.append(_line(drawn, width))
+        for tier in range(sheet.tiers):
+            if look.current in keys[tier :: sheet.tiers]:
+                here = len(found)
+            found.append(_line(_spread(sheet, keys[tier :: sheet.tiers]), width))
     return around(found, here, room)
 
 

@@ -1,11 +1,9 @@
 """The line-by-line front end: the same guide without a screen."""
 
 import sys
-import textwrap
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from datetime import datetime
-from pathlib import Path
 
 from snugset.bench import Bench
 from snugset.guide.address import AddressError, addressed
@@ -16,40 +14,14 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import State
 from snugset.guide.undoing import undoing
 from snugset.journal.errors import JournalError
+from snugset.plain.aside import aside, wrapped
 from snugset.plan.plan import Plan
 from snugset.printable import printable
 
 Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
 Show = Callable[[str], None]
-WIDTH = 78
 ONCE_MORE = "Type back once more to take it back; anything else leaves it."
-HELP = """\
-Enter            done; or takes what stands in [brackets]
-a figure, a word what is asked for; a figure without a unit takes the one that is shown
-none             I don't have that figure
-back             takes back the newest answer (the record, not the engine); where something
-                 was done to the engine it says so first, and back again takes it back
-skip WHY         leaves this step undone, with the reason on the build sheet
-note TEXT        keeps a remark here
-photo PATH WORDS copies a photograph into the build, with what it shows
-person NAME      somebody else goes on; their initials stand on each answer
-ANSWER ! WHY     goes on against the rule that just stopped it, with a reason
-again READING    measures a finished reading anew (@ADDRESS again READING)
-arrived          the parts are there, or the wait is over
-stage, stage 5   all of this torque stage is done; five of it are so far
-@ADDRESS ANSWER  answers at another place, such as @gap@1I#1 again 35
-why              why this step, and its cautions again
-list             what is done and what is to come
-copy FILE        writes the build as it was kept into a new file, on another disk
-quit             leave; everything answered is kept"""
-
-
-def wrapped(text: str, indent: str = "") -> str:
-    """Fold a text to the width of the narrowest terminal."""
-    return textwrap.fill(
-        text, WIDTH, initial_indent=indent, subsequent_indent=indent, break_on_hyphens=False
-    )
 
 
 def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]:
@@ -100,25 +72,6 @@ def told(outcome: Decision | Refusal) -> Iterator[str]:
         yield "      or go on: the same answer ! and why"
 
 
-def listing(bench: Bench) -> Iterator[str]:
-    """Give each step with how many of its places are closed."""
-    from snugset.guide.walk import occurrences  # noqa: PLC0415 - only for this word
-
-    counts: dict[tuple[str, str], list[int]] = {}
-    for found in occurrences(bench.plan, bench.state, bench.clock()):
-        phase = bench.plan.phase(found.step.id)
-        pair = counts.setdefault((phase, found.step.id), [0, 0])
-        pair[0] += not found.open
-        pair[1] += 1
-    phase_shown = None
-    for (phase, step), (done, known) in counts.items():
-        if phase and phase != phase_shown:
-            yield phase
-            phase_shown = phase
-        sign = "✓" if done == known else "·"
-        yield f"  {sign} {step}" + (f" {done}/{known}" if known > 1 else "")
-
-
 def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
     """Ask and answer until the build is finished, `quit` is typed, or the input ends.
 
@@ -149,8 +102,8 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
             return
         if kept_back and not typed:
             typed = kept_back[0]
-        if typed.lower() in ("why", "help", "?", "list") or typed.lower().startswith("copy "):
-            for line in _aside(typed, asked, bench):
+        if (lines := aside(typed, asked, bench)) is not None:
+            for line in lines:
                 show(line)
             continue
         whole = typed
@@ -185,34 +138,10 @@ def sit(bench: Bench, ask: Ask, show: Show, *, patient: bool = False) -> None:
             show(line)
 
 
-def _copied(bench: Bench, name: str) -> Iterator[str]:
-    """Copy the build into a new file, and say what came of it."""
-    target = Path(name).expanduser().absolute()
-    try:
-        digest = bench.copy(target)
-    except JournalError as error:
-        yield wrapped(f"Not copied: {error.message}.", "  ✗ ")
-    else:
-        yield wrapped(f"Everything that was acknowledged is in {target}; digest {digest}.", "  ✓ ")
-
-
 def _who(bench: Bench) -> str:
     """Give the initials of who answers, where more than one person is on record."""
     short = initials((*bench.state.people, bench.person))
     return short[bench.person] if len(set(short.values())) > 1 else ""
-
-
-def _aside(typed: str, asked: Prompt, bench: Bench) -> Iterator[str]:
-    word = typed.lower()
-    if word.startswith("copy "):
-        yield from _copied(bench, typed[5:].strip())
-    elif word == "list":
-        yield from listing(bench)
-    elif word == "why":
-        yield wrapped(asked.why or "No reason is given for this step.", "  ")
-        yield from (wrapped(f"Caution: {text}", "  ! ") for text in asked.caution)
-    else:
-        yield HELP
 
 
 def terminal(bench: Bench) -> None:

@@ -63,7 +63,7 @@ def test_version(shell: Shell) -> None:
         ),
         (("list", "--json=yes"), "--json takes no value; leave out “=yes”"),
         (("list", "--json", "--json"), "--json is there twice; leave one out"),
-        (("list", "extra"), "“extra” is one word too many; type: snugset list [--json]"),
+        (("list", "extra"), "“extra” is one word too many; type: snugset list [--all] [--json]"),
         (("backup", "x"), "FILE is missing; type: snugset backup BUILD FILE"),
         (("restore", " "), "FILE is empty; type: snugset restore FILE"),
         (("list", "--data"), "--data needs a value; type: --data DIR"),

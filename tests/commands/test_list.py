@@ -1,15 +1,18 @@
 """The list of builds: for people and for programs, whatever else is going on."""
 
 import json
+import os
 import re
 import subprocess
 import sys
 from pathlib import Path
 
+from snugset.commands.list import NEWEST
 from snugset.guide.events import Record
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
+from snugset.journal.schema import FILE
 from snugset.journal.shelf import Shelf
 
 from .shell import NEW, Shell
@@ -113,3 +116,18 @@ def test_it_starts_without_yaml_the_guide_and_the_screen(shell: Shell) -> None:
     assert not loaded & heavy
     commands = {name.removeprefix("snugset.commands.") for name in loaded if "commands." in name}
     assert commands == {"declare", "layout", "list", "output", "parse"}
+
+
+def test_of_a_large_shop_the_newest_are_told_and_how_to_see_the_rest(shell: Shell) -> None:
+    for number in range(NEWEST + 2):
+        day = f"2026-01-01T00:{number:02}:00Z"
+        head = Head(name=f"Pump {number}", step="post#1", waiting_for="", updated=day)
+        forged(shell.data, f"b{number:02}", head)
+        os.utime(shell.data / "builds" / f"b{number:02}" / FILE, (number, number))
+    told = shell.ok("list").out.splitlines()
+    newest = [f"b{number:02}" for number in range(NEWEST + 1, 1, -1)]
+    assert [line.split()[0] for line in told[:-1]] == newest
+    assert told[-1] == "and 2 that were worked on before these: snugset list --all"
+    every = [line.split()[0] for line in shell.ok("list", "--all").out.splitlines()]
+    assert every == [*newest, "b01", "b00"]
+    assert len(shell.ok("list", "--json").json) == NEWEST + 2

@@ -1,17 +1,24 @@
 """list: the builds, and where each stands."""
 
-from snugset.commands.declare import JSON, Command, Given, Place
+from snugset.commands.declare import JSON, Argument, Command, Given, Place
 from snugset.commands.layout import columns
 from snugset.commands.output import say, say_json
 from snugset.journal.shelf import Entry, Shelf
 
+NEWEST = 40
+"""Builds that are told unless all are asked for: what a tall terminal shows, and quick to read."""
+
 
 def _run(given: Given, place: Place) -> int:
-    entries = Shelf(place.data).builds()
+    shelf = Shelf(place.data)
+    whole = given.has("--json") or given.has("--all")
+    entries = shelf.builds(newest=0 if whole else NEWEST)
     if given.has("--json"):
         say_json([_as_json(entry) for entry in entries])
     elif entries:
         say(*columns(map(_row, entries)))
+        if older := len(shelf) - len(entries):
+            say(f"and {older} that were worked on before these: snugset list --all")
     else:
         say(
             f"There are no builds in {place.data / 'builds'} yet.",
@@ -50,9 +57,10 @@ COMMAND = Command(
     "list",
     "the builds, where each stands and what it waits for; also while one is open elsewhere",
     _run,
-    (JSON,),
+    (Argument("--all", f"all builds; without it the {NEWEST} that were worked on last"), JSON),
     notes=(
-        "With --json: a list of objects with id, name, procedure, engine, step, waiting_for and "
-        "updated (RFC 3339, UTC). Of a build that cannot be read they are null, and wrong says why."
+        "With --json: a list of all builds, objects with id, name, procedure, engine, step, "
+        "waiting_for and updated (RFC 3339, UTC). Of a build that cannot be read they are null, "
+        "and wrong says why."
     ),
 )

@@ -57,6 +57,10 @@ class Shelf:
         entries.sort(key=lambda entry: entry.head.updated if entry.head else "", reverse=True)
         return tuple(entries)
 
+    def __len__(self) -> int:
+        """Count the builds."""
+        return len(self._ids())
+
     def new_folder(self, build: str) -> Path:
         """Give the place for a new build of this id; JournalError "exists" if there is one.
 

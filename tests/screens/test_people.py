@@ -24,7 +24,7 @@ async def test_handing_over_puts_the_initials_in_the_title_and_the_history(there
         assert player.look.records[-1].person == "Robin"
         await player.press("f9")
         rows = player.picture.splitlines()
-        assert "W Wren, R Robin" in rows[0]
+        assert "W\u00a0Wren, R\u00a0Robin" in rows[0]
         assert " R    gap@4E#1: 78.5 thou" in rows[1]
         assert " R    Robin takes over from Wren" in rows[2]
         assert " W    gap@4I#1" in rows[3]
@@ -39,6 +39,21 @@ async def test_at_a_source_the_words_are_a_source_and_the_key_hands_over(there: 
         await player.press("ctrl+t")
         await player.say("Robin")
         assert (player.look.person, player.asked) == ("Robin", asked)
+
+
+async def test_a_key_puts_its_word_in_the_place_of_another_keys_word(there: Stage) -> None:
+    async with playing(there.at("gap@4E#1")) as player:
+        await player.press("ctrl+y", *"lamp")
+        assert player.typed == "photo lamp"
+        for key, line in (
+            ("ctrl+t", "person lamp"),
+            ("f4", "note lamp"),
+            ("f4", "note lamp"),
+            ("f5", "skip lamp"),
+            ("ctrl+y", "photo lamp"),
+        ):
+            await player.press(key)
+            assert player.typed == line
 
 
 def _at_a_source() -> Table:

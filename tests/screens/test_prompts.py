@@ -3,6 +3,7 @@
 import pytest
 
 from snugset.screens.answer import Answer
+from snugset.screens.asking import cautious
 
 from .stage import Stage, playing
 
@@ -265,3 +266,21 @@ async def test_a_finished_build_says_so_and_can_still_be_taken_back(there: Stage
         assert "snugset sheet barn-pump-six" in player.words
         await player.press("f3")
         assert player.asked == "close"
+
+
+@pytest.mark.parametrize(
+    ("width", "line"),
+    [
+        (45, "! Feet apart. A socket that slips takes … F2"),
+        (39, "! Feet apart. A socket that slips … F2"),
+        (24, "! Feet apart. A … F2"),
+        (12, "! Feet … F2"),
+        (53, "! Feet apart. A socket that slips takes your knuckles."),
+    ],
+)
+def test_a_caution_is_cut_after_a_word(width: int, line: str) -> None:
+    assert cautious("Feet apart. A socket that slips takes your knuckles.", width + 1) == line
+
+
+def test_a_caution_of_one_long_word_is_cut_within_it() -> None:
+    assert cautious("Unbreakable", 11) == "! Unbr … F2"

@@ -31,9 +31,13 @@ def first(asked: Prompt | None, build: str, width: int, *, whole: bool) -> list[
 
 
 def cautious(caution: str, width: int) -> str:
-    """Give a caution in one line; where it is cut it says which key shows the rest."""
-    line, rest = f"! {caution}", " F2"
-    return line if len(line) <= width else f"{short(line, max(1, width - len(rest)))}{rest}"
+    """Give a caution in one line; where it is cut, after a word, it says which key shows more."""
+    line, rest = f"! {caution}", " … F2"
+    if len(line) <= width:
+        return line
+    kept = short(f"{line} ", max(1, width - len(rest) + 1)).removesuffix("…")
+    whole = kept if line[len(kept) :].startswith(" ") else kept.rpartition(" ")[0]
+    return f"{(whole if len(whole) > 1 else kept).rstrip()}{rest}"
 
 
 def detail(asked: Prompt | None) -> list[Content]:

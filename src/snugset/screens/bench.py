@@ -3,7 +3,6 @@
 from typing import TYPE_CHECKING, cast
 
 from snugset.guide.address import AddressError
-from snugset.guide.beside import HANDOVER
 from snugset.guide.kinds.spec import PARTS
 from snugset.guide.ruling import Refusal
 from snugset.journal.errors import JournalError
@@ -123,7 +122,7 @@ class BenchScreen(Keeping):
 
     def action_person(self) -> None:
         """Begin a handover, also where any words would be taken as a source."""
-        self._begin(f"@{HANDOVER} person " if self._takes_any_words() else "person ")
+        self._begin(typed.HANDING_OVER if self._takes_any_words() else "person ")
 
     def action_photo(self) -> None:
         """Begin a photograph."""
@@ -145,7 +144,7 @@ class BenchScreen(Keeping):
         self.app.push_screen(OrderScreen(self.desk))
 
     def _begin(self, word: str) -> None:
-        self.field.begin(word + self.field.value.removeprefix(word))
+        self.field.begin(typed.begin(word, self.field.value))
 
     def action_override(self) -> None:
         """Begin the reason for going on, after what was stopped."""

@@ -66,9 +66,10 @@ class HistoryScreen(Base):
             ]
         )
         found.highlighted = 0
+        people = ", ".join(f"{letters}\u00a0{name}" for name, letters in short.items())
         self.query_one("#where", Plain).put(
             f"History of {look.state.name} · {len(look.records)} records · times in UTC"
-            + ("" if alone else f" · {', '.join(f'{s} {name}' for name, s in short.items())}")
+            + ("" if alone else f" · {people}")
         )
 
     def action_back(self) -> None:

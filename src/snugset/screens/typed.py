@@ -1,6 +1,7 @@
 """What is typed at the bench: a word of help, another place, a choice by its digit, an answer."""
 
 from snugset.guide.address import Address, addressed
+from snugset.guide.beside import HANDOVER
 from snugset.guide.prompt import Prompt
 from snugset.values import dataclass
 
@@ -18,6 +19,10 @@ ASIDES = {
 
 SHOWING = ("copy ", "figure ")
 """What begins a line that shows or copies something, and answers nothing."""
+
+HANDING_OVER = f"@{HANDOVER} person "
+BEGUN = ("stage ", "note ", "skip ", "person ", HANDING_OVER, "photo ")
+"""What a key begins a line with: one of them at a time."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,6 +68,14 @@ def one_key(asked: Prompt | None) -> dict[str, str]:
     if asked.asks == "choice" and len(asked.choices) < 10:
         return {str(number): choice for number, choice in enumerate(asked.choices, 1)}
     return {}
+
+
+def begin(word: str, whole: str) -> str:
+    """Put a word before what was typed; it takes the place of another that a key had begun."""
+    for other in BEGUN:
+        if whole.startswith(other):
+            return word + whole.removeprefix(other)
+    return word + whole
 
 
 def to_fill_in(choice: str) -> str:

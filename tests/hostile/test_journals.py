@@ -1,5 +1,6 @@
 """Journals of strangers whose chain is whole: opened, or refused in a sentence."""
 
+import re
 import sqlite3
 from contextlib import closing
 from pathlib import Path
@@ -11,13 +12,15 @@ from snugset.bench import Bench, BuildError
 from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
 from snugset.journal.errors import JournalError
-from snugset.journal.head import read_head
+from snugset.journal.head import Head, read_head
+from snugset.journal.journal import Journal
 from snugset.journal.reading import verify
 from snugset.sheets import sheet_text
 from snugset.values import replace
 
 from .journals import forged
 from .opened import OWNER, demo_records, open_bench, open_mutants
+from .process import run
 
 
 def changed(kind: str, **fields: Any) -> list[Record]:  # noqa: ANN401 - plain JSON
@@ -117,3 +120,74 @@ def test_a_photograph_with_a_name_of_its_own(name: object, tmp_path: Path) -> No
     folder = forged(tmp_path / "b", records)
     assert not open_bench(folder)
     assert not verify(folder).whole
+
+
+def test_a_build_holds_so_many_records_and_no_more(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    records = list(demo_records())
+    folder = forged(tmp_path / "b", records)
+    more = replace(records[-1], sequence=len(records) + 1)
+    monkeypatch.setattr("snugset.journal.journal.MOST_RECORDS", len(records))
+    monkeypatch.setattr("snugset.journal.contents.MOST_RECORDS", len(records))
+    with Journal.open(folder, owner=OWNER) as journal:
+        with pytest.raises(JournalError, match="can be read, not gone on with") as full:
+            journal.append([more], Head(name="forged"))
+        assert full.value.code == "full"
+        assert len(journal.records()) == len(records)
+    assert verify(folder).whole
+    monkeypatch.setattr("snugset.journal.contents.MOST_RECORDS", len(records) - 1)
+    verdict = verify(folder)
+    assert not verdict.whole
+    assert verdict.records == len(records) - 1
+    assert "more records than" in verdict.problems[0]
+    with pytest.raises(JournalError, match="more records than"):
+        Journal.open(folder, owner=OWNER)
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("y" * 17_000_000, "string or blob too big|a record is longer than any"),
+        ([[]] * 600_000, "more parts than a record can have"),
+        ([{}] * 600_000, "more parts than a record can have"),
+    ],
+    ids=["letters", "lists", "groups"],
+)
+def test_a_record_that_would_fill_the_memory_is_never_unfolded(
+    text: object, said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as patched:  # a stranger's program has no such limits
+        patched.setattr("snugset.journal.coding._MOST_VALUES", 10**9)
+        patched.setattr("snugset.journal.schema._LONGEST", 10**9)
+        patched.setattr("snugset.journal.schema.LARGEST", 10**9)
+        folder = forged(tmp_path / "builds" / "b", changed("note", text=text))
+    before = (folder / "journal.sqlite").read_bytes()
+    for words in (["verify", "b"], ["resume", "b", "--plain"], ["sheet", "b"]):
+        ran = run(*words, data=tmp_path)
+        assert ran.code == 1, words
+        assert re.search(said, " ".join(ran.out.decode().split())), ran.out
+        assert ran.mebibytes < 200
+        assert ran.milliseconds < 2000
+    assert (folder / "journal.sqlite").read_bytes() == before
+
+
+def test_a_journal_larger_than_any_build_is_not_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = forged(tmp_path / "b", list(demo_records()))
+    size = (folder / "journal.sqlite").stat().st_size
+    monkeypatch.setattr("snugset.journal.schema.LARGEST", size - 1)
+    with pytest.raises(JournalError, match="larger than a build can be"):
+        Journal.open(folder, owner=OWNER)
+    verdict = verify(folder)
+    assert not verdict.whole
+    assert verdict.records == 0
+    monkeypatch.setattr("snugset.journal.schema.LARGEST", size)
+    with Journal.open(folder, owner=OWNER) as journal:
+        last = journal.records()[-1]
+        long = replace(last, sequence=last.sequence + 1, body={**last.body, "text": "y" * 50_000})
+        with pytest.raises(JournalError) as full:
+            journal.append([long], Head(name="forged"))
+        assert full.value.code == "disk"
+    assert verify(folder).whole

@@ -13,6 +13,12 @@ Row = tuple[int, int, str, str, str, str, str]
 GENESIS = "0" * 64
 """The digest before the first record."""
 
+MOST_RECORDS = 15_000
+"""Records of one build: thirty times the largest that is known, and still read in a moment."""
+
+_MOST_VALUES = 1_000_000
+"""Parts of one body, commas in its texts among them; more would fill the memory."""
+
 _TYPES = (int, int, str, str, str, str, str)
 
 
@@ -66,6 +72,8 @@ def decode(row: Sequence[Any], *, after: int, digest: str) -> Record:
         raise ChainError(f"{lost} missing")
     if found != _link(digest, (sequence, answer, at, person, kind, body)):
         raise ChainError(f"record {sequence} is not what was written")
+    if sum(map(body.count, ",[{")) > _MOST_VALUES:
+        raise ChainError(f"record {sequence} has more parts than a record can have")
     try:
         value = _DECODER.decode(body)
     except (ValueError, RecursionError) as fault:

@@ -4,7 +4,7 @@ import sqlite3
 from collections.abc import Iterator
 
 from snugset.guide.events import Record
-from snugset.journal.coding import GENESIS, ChainError, decode
+from snugset.journal.coding import GENESIS, MOST_RECORDS, ChainError, decode
 from snugset.journal.errors import damaged
 from snugset.journal.head import stored_head
 
@@ -16,6 +16,8 @@ def walk(connection: sqlite3.Connection) -> Iterator[tuple[Record, str]]:
         "SELECT sequence, answer, at, person, kind, body, digest FROM events ORDER BY sequence"
     )
     for row in rows:
+        if after == MOST_RECORDS:
+            raise ChainError(f"there are more records than {MOST_RECORDS}, all that a build holds")
         record = decode(row, after=after, digest=digest)
         after, digest = record.sequence, row[-1]
         yield record, digest

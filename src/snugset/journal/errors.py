@@ -17,6 +17,7 @@ Code = Literal[
     "behind",  # somebody else has written meanwhile
     "disk",  # full, faulty, read-only
     "exists",  # would be overwritten
+    "full",  # as many records as a build holds
     "unfit",  # cannot be kept as it is: half a character, a name that no backup carries
     "old-sqlite",  # the database library is too old
     "unknown-build",

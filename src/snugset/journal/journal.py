@@ -8,7 +8,7 @@ from typing import Self
 
 from snugset.guide.events import Record
 from snugset.journal import schema
-from snugset.journal.coding import GENESIS, Row, decode, encode
+from snugset.journal.coding import GENESIS, MOST_RECORDS, Row, decode, encode
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder
 from snugset.journal.errors import JournalError, damaged, told
@@ -84,6 +84,12 @@ class Journal:
         """
         if self._closed:
             raise ValueError("the journal is closed")
+        if self.sequence + len(records) > MOST_RECORDS:
+            raise JournalError(
+                "full",
+                f"{self.folder.name} holds {self.sequence} records, and a build at most "
+                f"{MOST_RECORDS}: it can be read, not gone on with",
+            )
         try:
             rows = encode(records, after=self.sequence, digest=self._digest)
             digest = rows[-1][-1] if rows else self._digest

@@ -21,7 +21,8 @@ def salvage(folder: Path) -> tuple[tuple[Record, ...], str]:
     journal but for counters, so a new one stands in for it: damage there costs no record.
     """
     with told(folder.name):
-        content = schema.find(folder).read_bytes()
+        file = schema.find(folder)
+        content = file.read_bytes() if file.stat().st_size <= schema.LARGEST else b""
     as_it_is = _proven(content)
     mended = _proven(_mended(content))
     return max(as_it_is, mended, key=lambda found: len(found[0]))

@@ -15,8 +15,11 @@ ATTACHMENTS = "attachments"
 APPLICATION_ID = int.from_bytes(b"Snug", "big")
 USER_VERSION = 1
 
-_LONGEST = 64 * 1024 * 1024
+_LONGEST = 16 * 1024 * 1024
 """Bytes of one value: pinned files fit; a damaged length claims no memory."""
+
+LARGEST = 32 * 1024 * 1024
+"""Bytes of a journal; a build of as many records as there can be takes a third of it."""
 
 _TABLES = (
     """CREATE TABLE events (
@@ -109,6 +112,8 @@ def opened(folder: Path, mode: Literal["ro", "rw"], *, patience: float) -> sqlit
 
 def make_durable(connection: sqlite3.Connection) -> None:
     """Make commits return once their bytes are on the disk, the same bytes everywhere."""
+    size = int(connection.execute("PRAGMA page_size").fetchone()[0])
+    connection.execute(f"PRAGMA max_page_count = {LARGEST // size}")
     connection.execute("PRAGMA journal_mode = TRUNCATE")
     connection.execute("PRAGMA synchronous = FULL")
     connection.execute("PRAGMA fullfsync = ON")
@@ -140,8 +145,11 @@ def check(connection: sqlite3.Connection, build: str) -> None:
 
     The tables must be ours to the letter: a foreign view or trigger is never run.
     """
-    if _number(connection, "PRAGMA page_count") == 0:
+    pages = _number(connection, "PRAGMA page_count")
+    if pages == 0:
         raise damaged(build, f"{FILE} is empty")
+    if pages * _number(connection, "PRAGMA page_size") > LARGEST:
+        raise damaged(build, f"{FILE} is larger than a build can be")
     if _number(connection, "PRAGMA application_id") != APPLICATION_ID:
         raise JournalError(
             "foreign", f"{build}: {FILE} is not a Snugset journal; it is left as it is"

@@ -1,5 +1,7 @@
 """A stage counted: so many are done so far; and the figure of a prompt that is shown large."""
 
+from datetime import timedelta
+
 import pytest
 
 from driving import small, table
@@ -32,6 +34,14 @@ def test_a_count_that_cannot_be_is_refused(typed: str) -> None:
     assert refused.code == "count"
     assert "3 of the 14 in this stage are done already" in refused.words
     assert "4 to 14" in refused.words
+
+
+def test_a_count_that_cannot_be_is_told_before_any_rule() -> None:
+    at = table().until("head-tighten@1.11")
+    at.now += timedelta(hours=9)
+    assert at.refused("stage").code == "sealant"
+    assert at.refused("stage 99").code == "count"
+    assert at.refused("stage 99 ! it is fine").code == "count"
 
 
 @pytest.mark.parametrize("typed", ["5", "stage five times"])

@@ -45,7 +45,7 @@ def test_the_second_is_told_who_where_which_process_and_since_when(tmp_path: Pat
         assert caught.value.code == "open-elsewhere"
         assert str(caught.value) == (
             f"barn is open elsewhere, by Bob on {holder.host} (process {child.pid}) "
-            "since 2026-11-02T18:00:00Z; close it there first"
+            "since 2026-11-02 18:00 UTC; close it there first"
         )
 
 

@@ -36,4 +36,6 @@ class Owner(NamedTuple):
         return None
 
     def __str__(self) -> str:
-        return f"{self.person or 'somebody'} on {self.host} (process {self.pid}) since {self.since}"
+        day, _, time = self.since.partition("T")
+        since = f"{day} {time[:5]} UTC" if time else self.since
+        return f"{self.person or 'somebody'} on {self.host} (process {self.pid}) since {since}"

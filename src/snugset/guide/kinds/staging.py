@@ -1,6 +1,6 @@
 """What the stages of a container have in common: where they stand, what of them is done."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from snugset.files.steps import Step
 from snugset.guide.address import Address
@@ -89,8 +89,7 @@ def close(
 ) -> None:
     """Close this fastener, or all the rest of the stage; `then` is what its end makes true."""
     place = place_of(found)
-    rest = [a for a in addresses(place) if not found.scene.closed(a)]
-    now = closing(answer, found.address, rest, len(place.keys))
+    rest, now = _counted(found, answer)
     whole = len(now) == len(rest)
     for address in now:
         last = whole and address == now[-1]
@@ -101,6 +100,13 @@ def close(
     elif answer.verb == "stage":
         done = len(place.keys) - len(rest) + len(now)
         ruling.said.append(f"{found.step.id}, {value}: {done} of {len(place.keys)} done.")
+
+
+def _counted(found: Occurrence, answer: Answer) -> tuple[Sequence[Address], Sequence[Address]]:
+    """Give what is left of a stage, and what an answer closes of it."""
+    place = place_of(found)
+    rest = [a for a in addresses(place) if not found.scene.closed(a)]
+    return rest, closing(answer, found.address, rest, len(place.keys))
 
 
 def _stands(found: Occurrence) -> int:
@@ -156,6 +162,7 @@ def wrench_of(found: Occurrence) -> str:
 
 def trusted(found: Occurrence, setting: Quantity, ruling: Ruling) -> None:
     """Stop once a stage at a setting beyond the wrench, and at sealant past its open time."""
+    _counted(found, ruling.answer)  # a count that cannot be is no matter of rules
     wrench = wrench_of(found)
     wrong = range_words(setting, found.scene.state.spec(wrench) if wrench else None)
     _once(found, "wrench-range", wrong, ruling)
@@ -164,6 +171,7 @@ def trusted(found: Occurrence, setting: Quantity, ruling: Ruling) -> None:
 
 def sealed_in_time(found: Occurrence, ruling: Ruling) -> None:
     """Stop once a stage at sealant past its open time."""
+    _counted(found, ruling.answer)
     scene = found.scene
     late = sealant_past(scene.plan, scene.state, scene.now, place_of(found).group)
     _once(found, "sealant", late, ruling)

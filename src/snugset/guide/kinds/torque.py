@@ -199,13 +199,13 @@ def _decide_tighten(found: Occurrence, answer: Answer) -> Decision:
         stop("tick", "Enter when this fastener is done, or stage when the whole stage is.", "stage")
     if not all_stages:
         stop("no-figure", "There is no torque on the spec sheet for this; it can be skipped only.")
-    setting = all_stages[number - 1]
-    _wrench(found, setting, block.wrench, ruling)
-    _sealant(found, block.group, ruling)
     rest = _rest_of_stage(found, block)
     group = found.scene.plan.engine.fasteners[block.group]
     whole = len(group.places)
     now = closing(answer, found.address, rest, whole)
+    setting = all_stages[number - 1]
+    _wrench(found, setting, block.wrench, ruling)
+    _sealant(found, block.group, ruling)
     for address in now:
         last = address == rest[-1] and len(now) == len(rest)
         effects = (effect("stage", block.group, f"{number} of {len(all_stages)}"),) if last else ()

@@ -64,4 +64,4 @@ def evil_build(data: Path) -> Path:
     """Write that build into a data folder."""
     builds = data / "builds"
     builds.mkdir(parents=True)
-    return forged(builds / "evil", evil_records())
+    return forged(builds / "evil", evil_records(), name=EVIL)

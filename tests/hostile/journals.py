@@ -123,9 +123,9 @@ def mutant(rng: random.Random, records: list[Record]) -> list[Record]:
     return [replace(each, sequence=number) for number, each in enumerate(found, 1)]
 
 
-def forged(folder: Path, records: list[Record]) -> Path:
+def forged(folder: Path, records: list[Record], *, name: str = "forged") -> Path:
     """Write records as a journal whose chain is whole."""
-    head = Head(name="forged", updated=records[-1].at)
+    head = Head(name=name, updated=records[-1].at)
     owner = Owner.here(person="Wren", since="2026-11-02T18:04:00Z")
     Journal.create(folder, owner=owner, records=records, head=head).close()
     return folder

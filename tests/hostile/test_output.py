@@ -4,13 +4,16 @@ import csv
 import io
 import json
 import unicodedata
+from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
 
 from screens.terminal import on_terminal
+from snugset.bench import Bench
+from snugset.journal.owner import Owner
 
-from .evil import evil_build
+from .evil import EVIL, evil_build
 from .opened import open_bench
 from .process import run
 
@@ -18,6 +21,9 @@ COMMANDS = (
     *(("list",), ("list", "--json"), ("verify", "evil"), ("specs", "evil")),
     *(("sheet", "evil", "--as", form) for form in ("html", "md", "csv", "json")),
     *(("resume", "evil", "--plain"), ("resume", "\x1b[2J"), ("verify", "\x1b]0;owned\x07")),
+    *(("order", "evil"), ("cards", "evil"), ("attach", "evil", "\x1b[2J.png")),
+    *(("backup", "evil", "/nowhere/\x1b]0;owned\x07.zip"), ("restore", "\x1b[2J.zip")),
+    *(("revise", "evil", "\x1b[31m"), ("demo", "\x1b[2J"), ("serve", "\x1b[2J")),
     *(("check", "\x1b[31m.yaml"), ("figure", "\x1b[2J"), ("\x1b[2J",), ("sheet", "../../x")),
 )
 SEEN = frozenset("\n\u00a0\u2009\u200c\u200d\u202f")
@@ -68,12 +74,48 @@ def test_no_cell_of_a_table_begins_a_formula(data: Path) -> None:
     assert rows[0]["build"].startswith("'=1+1")
 
 
-def test_nothing_on_the_screen_drives_the_terminal(data: Path) -> None:
+SCREENS = {
+    "history": ("\x1b[20~", "\x1b[B", "\x1bOR"),
+    "spec sheet": ("\x1b[19~", "\r"),
+    "spec sheet, filled": ("\x1b[19~", "\x1bOQ"),
+    "order list": ("\x0f",),
+    "calculators": ("\x06", "preload\r", "\x1bOR"),
+    "working": ("\x05",),
+    "views": ("\x1b[18~", "\x1b[18~", "\x1b[18~", "\x1b[18~", "\x1b[18~"),
+    "why and far": ("\x1bOQ", "\x1b[24~"),
+    "copy": ("\x0e",),
+    "help": ("\x1bOP",),
+    "palette": ("\x10", "sheet"),
+    "builds": ("\x1b",),
+}
+"""What is typed to come there from the bench."""
+_OWN_WORDS = ("calculators", "working", "help", "palette", "copy", "spec sheet, filled")
+"""Screens that may show no word of the build."""
+
+
+@pytest.mark.parametrize("name", SCREENS)
+def test_nothing_on_a_screen_drives_the_terminal(name: str, data: Path) -> None:
     with on_terminal(data.parent, "resume", "evil", size=(100, 30), SNUGSET_DATA=str(data)) as seen:
         seen.until("Esc")
-        for key in ("\x1bOS", "\x1b[20~"):
+        for key in SCREENS[name]:
             seen.type(key)
-        while seen.read(0.5):
+            while seen.read(0.3):
+                pass
+        assert not [one for one in DRIVES if one in seen.raw]
+        assert "=1+1|" in seen.shown or "evil" in seen.shown or name in _OWN_WORDS
+        assert "Traceback" not in seen.shown
+
+
+def test_nothing_shown_to_somebody_who_looks_on_drives_the_terminal(data: Path) -> None:
+    evil = Owner(person=EVIL, host=EVIL, pid=7, since=EVIL)
+    folder = data / "builds" / "evil"
+    with (
+        Bench.open(folder, owner=evil, clock=lambda: datetime.now(UTC), fresh=True),
+        on_terminal(data.parent, size=(100, 30), SNUGSET_DATA=str(data)) as seen,
+    ):
+        seen.until("open elsewhere")
+        seen.type("f")
+        seen.until("Read only")
+        while seen.read(0.3):
             pass
         assert not [one for one in DRIVES if one in seen.raw]
-        assert "=1+1|" in seen.shown or "evil" in seen.shown

@@ -214,3 +214,15 @@ async def test_what_is_being_typed_keeps_its_verdict_over_another_screen(there: 
             await player.press("escape")
             assert player.bench.field.value == "40+38; 40+40"
             assert "79 thou" in player.words, key
+
+
+async def test_where_there_is_room_the_rest_of_the_words_is_drawn_as_well(there: Stage) -> None:
+    async with playing(there.at("gap@4I#1"), (160, 48)) as player:
+        await player.press("f12")
+        picture = drawn(player, "#far")
+        assert standing("Intake of 4", picture, 3)
+        assert standing("straightedge back in its place", picture, 1)
+        assert "straightedge" not in picture
+        await player.pilot.resize_terminal(80, 24)
+        await player.settled()
+        assert "straightedge back in its place" in drawn(player, "#far")

@@ -5,16 +5,16 @@ from typing import ClassVar
 
 from textual import events
 from textual.message import Message
-from textual.widgets import Input
 
 from snugset.guide.answer import LONGEST
 from snugset.printable import printable
+from snugset.screens.base import Field
 
 MOST = LONGEST + 200
 """Letters that the field takes: more than an answer may have, so that the guide says so."""
 
 
-class Answer(Input):
+class Answer(Field):
     """Takes what is typed; Enter, or one key where one key is enough, gives it."""
 
     HELD: ClassVar[float] = 0.8

@@ -9,6 +9,7 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
+from snugset.printable import printable
 from snugset.screens import commands, room
 from snugset.screens.words import lines, text
 
@@ -24,6 +25,14 @@ class Plain(Static):
         shown = text(content) if isinstance(content, str) else content
         self.display = bool(shown.plain)
         self.update(shown)
+
+
+class Field(Input):
+    """A field; what the program puts into it is shown, and never drives the terminal."""
+
+    def validate_value(self, value: str) -> str:
+        """Take a text without what could not be seen."""
+        return printable(value)
 
 
 class Base(Screen[object]):

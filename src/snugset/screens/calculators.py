@@ -9,7 +9,7 @@ from textual.screen import Screen
 from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.doors import Doors
 from snugset.screens.words import short, text
@@ -66,7 +66,7 @@ class CalculatorsScreen(Base):
 
     def body(self) -> ComposeResult:
         """Give the search and the list."""
-        yield Input(id="find", placeholder="type to find one: torque, shim, lash …")
+        yield Field(id="find", placeholder="type to find one: torque, shim, lash …")
         yield OptionList(id="calculators", classes="list", markup=False)
         yield Plain("message")
 

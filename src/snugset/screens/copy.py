@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input
 
 from snugset.journal.errors import JournalError
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import lines, text
 
@@ -32,7 +32,7 @@ class CopyScreen(Base):
         yield Plain("facts")
         with VerticalScroll(classes="form", can_focus=False):
             yield label
-            yield Input(self._file, id="file")
+            yield Field(self._file, id="file")
         yield Plain("message")
 
     def on_mount(self) -> None:

@@ -8,7 +8,7 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.widget import Widget
 from textual.widgets import Input
 
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.calculators import kept
 from snugset.screens.desk import Desk
 from snugset.screens.typed import chosen
@@ -60,7 +60,7 @@ class FigureForm(Base):
             label, echo = Plain(f"ask-{one.key}"), Plain(f"echo-{one.key}")
             label.add_class("ask")
             yield label
-            yield Input(
+            yield Field(
                 id=f"in-{one.key}",
                 placeholder=f"{one.default}, if left empty" if one.default else "",
                 max_length=MOST,

@@ -51,7 +51,7 @@ def far(
         text(short(choice, width), "bold") for choice in choices(asked)
     ]
     if asked.facts:
-        says.append(text(short("▼ more: F12", width)))
+        says.append(text(short("▼ more, read near: F12", width)))
     room = height - len(echo) - min(len(says), max(0, height - big.high(1)))
     head = _headed(asked, large, width, room)
     left = room - len(head)
@@ -59,7 +59,9 @@ def far(
     spoken = _lines(first, width, left) if left >= big.high(1) else []
     if not spoken:
         rest = asked.words
-    more = wrapped([text(rest, "bold")], width)[: max(0, left - len(spoken))] if rest else []
+    under = max(0, left - len(spoken))
+    more = _fitting(rest, width, under - 1) if rest else []
+    more = [Content(""), *more] if more else wrapped([text(rest, "bold")], width)[:under]
     blank = [Content("")] * max(0, left - len(spoken) - len(more))
     return [*spoken, *more, *head, *blank, *says, *echo][:height]
 
@@ -107,12 +109,19 @@ def _headed(asked: Prompt, large: Large | None, width: int, height: int) -> list
 
 def _lines(words: str, width: int, height: int) -> list[Content]:
     """Draw words in the largest size in which all of them fit; else their beginning, smallest."""
+    if found := _fitting(words, width, height):
+        return found
+    fits = height // big.high(1)
+    return _drawn(big.broken(words, width, 1)[:fits], 1) if fits else []
+
+
+def _fitting(words: str, width: int, height: int) -> list[Content]:
+    """Draw words in the largest size in which all of them fit; nothing where they fit in none."""
     for size in range(3, 0, -1):
         broken = big.broken(words, width, size)
         if len(broken) * big.high(size) <= height:
             return _drawn(broken, size)
-    fits = height // big.high(1)
-    return _drawn(big.broken(words, width, 1)[:fits], 1) if fits else []
+    return []
 
 
 def _typed(typed: str, width: int) -> list[Content]:

@@ -9,7 +9,7 @@ from textual.widgets import Input
 
 from snugset.bench import BuildError
 from snugset.journal.errors import JournalError
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import lines, text
 
@@ -36,7 +36,7 @@ class FileScreen(Base):
             label = Plain("ask-path")
             label.add_class("ask")
             yield label
-            yield Input(id="path", select_on_focus=False)
+            yield Field(id="path", select_on_focus=False)
         with VerticalScroll(id="mistakes"):
             yield Plain("message")
 

@@ -8,7 +8,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input
 
 from snugset.journal.errors import JournalError
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.builds import app_of, told
 from snugset.screens.doors import New
 from snugset.screens.words import lines, text
@@ -39,7 +39,7 @@ class NewScreen(Base):
                 label.add_class("ask")
                 label.put(words)
                 yield label
-                yield Input(id=name)
+                yield Field(id=name)
         yield Plain("facts")
         with VerticalScroll(id="mistakes", can_focus=False):
             yield Plain("message")

@@ -7,7 +7,7 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Input
 
-from snugset.screens.base import Base, Plain
+from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import text
 from snugset.writing import write_new
@@ -30,7 +30,7 @@ class OrderScreen(Base):
         with VerticalScroll(id="scroll"):
             yield Plain("help")
         with VerticalScroll(classes="form", can_focus=False):
-            yield Input(id="file")
+            yield Field(id="file")
         yield Plain("message")
 
     def on_mount(self) -> None:

@@ -11,6 +11,7 @@ from textual.widgets import Static
 
 from snugset.guide.prompt import Large
 from snugset.guide.ruling import Decision
+from snugset.printable import printable
 from snugset.screens import asking, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
@@ -102,7 +103,8 @@ class Painting(Base):
         self.query_one("#cue", Static).update(text(f"{asking.cue(asked)} "))
         self.query_one("#detail", Page).put(asking.detail(asked))
         self.query_one("#prompt", Page).put([])
-        self.field.placeholder = f"Enter: {asked.proposal}" if asked and asked.proposal else ""
+        proposal = asked.proposal if asked else ""
+        self.field.placeholder = printable(f"Enter: {proposal}") if proposal else ""
         self.field.one_key = typed.one_key(asked)
         self.say_under(self.under)
         self.place()

@@ -8,7 +8,7 @@ from textual.widgets import Input
 from snugset.files.figures import Figure
 from snugset.guide.prompt import Prompt
 from snugset.guide.state import Spec
-from snugset.screens.base import Plain
+from snugset.screens.base import Field, Plain
 from snugset.screens.typed import chosen
 
 NAMES = ("value", "source", "assumes", "reason")
@@ -33,7 +33,7 @@ class Form(VerticalScroll, can_focus=False):
             label = Plain(f"ask-{name}")
             label.add_class("ask")
             yield label
-            yield Input(id=name)
+            yield Field(id=name)
 
     def begin(self, figure: Figure, asked: Prompt, spec: Spec | None, typed: str) -> None:
         """Open the fields for a figure, as it stands now."""

@@ -92,9 +92,8 @@ def test_the_core_knows_no_file_clock_or_screen(path: Path) -> None:
         assert module.split(".")[0] not in IMPURE | {"textual", "rich"}, module
 
 
-def test_only_the_door_of_units_imports_pint() -> None:
-    doors = {p.relative_to(SOURCE).as_posix() for p in FILES if "pint" in set(_imports(p))}
-    assert doors == {"units/factors.py"}
+def test_the_units_are_held_against_a_library_and_need_none() -> None:
+    assert not [p for p in FILES if "pint" in {m.split(".")[0] for m in _imports(p)}]
 
 
 def test_only_serving_imports_the_web_server() -> None:
@@ -129,27 +128,8 @@ def _loaded(code: str) -> set[str]:
         "import snugset.sheet, snugset.sheets",
     ],
 )
-def test_neither_the_screen_nor_pint_is_loaded_by_importing(code: str) -> None:
-    assert not _loaded(code) & {"textual", "rich", "pint", "jinja2"}
-
-
-def test_a_build_is_compiled_and_asked_without_loading_pint() -> None:
-    code = (
-        "from pathlib import Path; from datetime import datetime, UTC\n"
-        "from snugset.opening import pin, pin_shared\n"
-        "from snugset.bench import begun, compiled\n"
-        "from snugset.guide.apply import fold\n"
-        "from snugset.guide.ask import prompt\n"
-        f"root = Path({str(SOURCE.parent.parent)!r})\n"
-        "p = pin(root / 'procedures/inline-six-bridged-hydraulic.yaml')\n"
-        "e = pin(root / 'procedures/engines/barn-pump-six.yaml')\n"
-        "g = pin_shared(root / 'procedures/inline-six-bridged-hydraulic.yaml', p)\n"
-        "plan = compiled(p, e, g)\n"
-        "first = begun('x', p, e, at='2026-03-06T17:40:00Z', person='W', shared=g)\n"
-        "state = fold([first])\n"
-        "assert prompt(plan, state, datetime(2026, 3, 6, tzinfo=UTC)) is not None\n"
-    )
-    assert "pint" not in _loaded(code)
+def test_neither_the_screen_nor_the_templates_are_loaded_by_importing(code: str) -> None:
+    assert not _loaded(code) & {"textual", "rich", "jinja2"}
 
 
 def test_only_values_knows_the_library_that_it_stands_for() -> None:
@@ -165,7 +145,7 @@ def test_only_values_knows_the_library_that_it_stands_for() -> None:
     ],
 )
 def test_loading_the_guide_or_the_readers_leaves_out_what_is_slow_to_load(code: str) -> None:
-    slow = {"dataclasses", "inspect", "statistics", "difflib", "textual", "pint"}
+    slow = {"dataclasses", "inspect", "statistics", "difflib", "textual"}
     assert not _loaded(code) & slow
 
 
@@ -180,13 +160,3 @@ def test_checking_an_engine_or_a_spec_sheet_loads_neither_guide_nor_journal() ->
     )
     rooms = {name.partition(".")[2].partition(".")[0] for name in _loaded(code)}
     assert not rooms & {"guide", "plan", "journal", "sheet", "screens"}
-
-
-def test_the_demo_is_set_out_without_loading_pint(tmp_path: Path) -> None:
-    code = (
-        "import tempfile\n"
-        f"tempfile.tempdir = {str(tmp_path)!r}\n"
-        "from snugset.commands import demonstrating\n"
-        "assert demonstrating.make().is_dir()\n"
-    )
-    assert "pint" not in _loaded(code)

@@ -4,9 +4,7 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from snugset.units import UNITS, Band, Quantity, UnitError, check_band, prepare, read
-
-prepare()
+from snugset.units import UNITS, Band, Quantity, UnitError, check_band, read
 
 
 def q(value: str, unit: str) -> Quantity:

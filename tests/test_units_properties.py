@@ -11,15 +11,12 @@ from snugset.units import (
     UNITS,
     Quantity,
     UnitError,
-    prepare,
     read,
     read_list,
     read_takes,
     read_terms,
     read_window,
 )
-
-prepare()
 
 READERS: list[Callable[..., object]] = [read, read_terms, read_takes, read_list, read_window]
 LENGTHS = {"in": Fraction(254, 10), "thou": Fraction(254, 10000), "mm": Fraction(1)}

@@ -220,7 +220,7 @@ def test_an_engine_file_is_checked_without_the_guide(shell: Shell) -> None:
         env=shell.environ(),
     )
     loaded = set(done.stdout.split())
-    assert not loaded & {"snugset.guide", "snugset.plan", "snugset.journal.shelf", "pint"}
+    assert not loaded & {"snugset.guide", "snugset.plan", "snugset.journal.shelf"}
 
 
 def test_the_exit_code_of_a_process(shell: Shell) -> None:

@@ -112,7 +112,7 @@ def test_it_starts_without_yaml_the_guide_and_the_screen(shell: Shell) -> None:
     shown, modules = done.stdout.splitlines()
     assert shown.startswith("barn")
     loaded = set(modules.split())
-    heavy = {"yaml", "pint", "textual", "argparse", "dataclasses", "snugset.bench", "snugset.units"}
+    heavy = {"yaml", "textual", "argparse", "dataclasses", "snugset.bench", "snugset.units"}
     assert not loaded & heavy
     commands = {name.removeprefix("snugset.commands.") for name in loaded if "commands." in name}
     assert commands == {"declare", "layout", "list", "output", "parse"}

@@ -27,7 +27,7 @@ display = app._display
 
 def first(screen, picture):
     if type(screen).__name__ == "BuildsScreen" and not seen:
-        seen.extend(m for m in ("pint", "snugset.trade", "snugset.guide") if m in sys.modules)
+        seen.extend(m for m in ("snugset.trade", "snugset.guide") if m in sys.modules)
         seen.append("painted")
     display(screen, picture)
 
@@ -35,7 +35,7 @@ app._display = first
 
 async def main():
     async with app.run_test() as pilot:
-        while "pint" not in sys.modules:
+        while "snugset.trade.calculators" not in sys.modules:
             await pilot.pause(0.02)
 
 asyncio.run(main())
@@ -45,7 +45,7 @@ print(*seen)
 
 
 @pytest.mark.parametrize("opened", [False, True], ids=["list", "build"])
-def test_pint_is_loaded_after_the_first_picture_and_not_before(
+def test_guide_and_calculators_are_loaded_after_the_first_picture_and_not_before(
     tmp_path: Path,
     opened: bool,  # noqa: FBT001
 ) -> None:

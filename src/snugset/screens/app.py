@@ -88,7 +88,7 @@ class SnugsetApp(App[None]):
 
     def _get_ready(self) -> None:
         """Load what the first reading needs, once nothing waits to be painted."""
-        self.run_worker(_prepare, thread=True, name="units", group="units", exclusive=True)
+        self.run_worker(_prepare, thread=True, name="ready", group="ready", exclusive=True)
 
     async def open_build(self, opening: Opening) -> None:
         """Open a build on the bench; JournalError or ValueError if it cannot be."""
@@ -156,10 +156,9 @@ class SnugsetApp(App[None]):
 
 
 def _prepare() -> None:
-    """Load the bench, calculators and factors; on another thread, so that no key waits."""
+    """Load the bench and the calculators; on another thread, so that no key waits."""
     import_module(_BENCH)
     import_module("snugset.trade.calculators")
-    import_module("snugset.units").prepare()
     if not gc.isenabled():  # as whoever starts the screens left it, for a quicker start
         gc.freeze()
         gc.enable()

@@ -5,7 +5,6 @@ units come from a short list of definitions, loaded on first use.
 """
 
 from snugset.units.errors import UnitError
-from snugset.units.factors import prepare
 from snugset.units.guard import check_band
 from snugset.units.quantity import Band, Quantity
 from snugset.units.reading import read, read_list, read_takes, read_terms, read_window
@@ -19,7 +18,6 @@ __all__ = [
     "UnitError",
     "check_band",
     "echo",
-    "prepare",
     "read",
     "read_list",
     "read_takes",

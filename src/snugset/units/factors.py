@@ -1,84 +1,34 @@
-"""Factors between units: our own short list of definitions, read by pint on first use."""
+"""Factors between units, written out: two dozen, each exact, held against a library by a test."""
 
 from collections.abc import Mapping
 from decimal import Context, Decimal
-from functools import cache
-
-# Base: metre, newton, second, degree. Exact by definition: inch and pound (NIST SP 811, App. B.6),
-# standard gravity (CGPM 1901); the pound-force and psi follow from them.
-_DEFINITIONS = """
-metre = [length]
-newton = [force]
-second = [time]
-degree = [angle]
-millimetre = 0.001 * metre
-inch = 0.0254 * metre
-thou = 0.001 * inch
-foot = 12 * inch
-kilonewton = 1000 * newton
-pound_force = 0.45359237 * 9.80665 * newton
-kilogram_force = 9.80665 * newton
-turn = 360 * degree
-minute = 60 * second
-hour = 60 * minute
-day = 24 * hour
-kilopascal = 1000 * newton / metre ** 2
-megapascal = 1000 * kilopascal
-psi = pound_force / inch ** 2
-ksi = 1000 * psi
-""".strip().splitlines()
-
-_NAMES = {
-    "in": "inch", "thou": "thou", "mm": "millimetre",
-    "lbf·ft": "pound_force * foot", "lbf·in": "pound_force * inch",
-    "N·m": "newton * metre", "kgf·m": "kilogram_force * metre",
-    "deg": "degree", "turn": "turn",
-    "s": "second", "min": "minute", "h": "hour", "d": "day",
-    "lbf": "pound_force", "N": "newton", "kN": "kilonewton",
-    "psi": "psi", "ksi": "ksi", "kPa": "kilopascal", "MPa": "megapascal",
-    "in²": "inch ** 2", "mm²": "millimetre ** 2",
-    "cc": "1000 * millimetre ** 3", "in³": "inch ** 3",
-}  # fmt: skip
-
-_KNOWN: Mapping[str, tuple[str, Decimal]] = {
-    "s": ("s", Decimal(1)),
-    "min": ("s", Decimal(60)),
-    "h": ("s", Decimal(3600)),
-    "d": ("s", Decimal(86400)),
-    "thou": ("mm", Decimal("0.0254")),
-    "in": ("mm", Decimal("25.4")),
-    "mm": ("mm", Decimal(1)),
-    "deg": ("deg", Decimal(1)),
-    "turn": ("deg", Decimal(360)),
-    "N·m": ("N·m", Decimal(1)),
-    "kgf·m": ("N·m", Decimal("9.80665")),
-    "lbf·in": ("N·m", Decimal("0.1129848290276167")),
-    "lbf·ft": ("N·m", Decimal("1.3558179483314004")),
-}
-"""Exact, by the definitions above: of the units that a build is opened with, so that its first
-prompt need not wait for the library. A test holds each against it."""
 
 EXACT = Context(prec=90)
 """Wide enough that a product of typed figures and factors is exact."""
 _RESULT = Context(prec=28)
-_NONE = ("", Decimal(1))
 
+_M = Decimal(1)
+_MM = Decimal("0.001")
+_IN = Decimal("0.0254")
+_FT = 12 * _IN
+_KGF = Decimal("9.80665")
+_LBF = EXACT.multiply(Decimal("0.45359237"), _KGF)
+_PSI = EXACT.divide(_LBF, _IN * _IN)
 
-@cache
-def _sizes() -> dict[str, Decimal]:
-    import pint  # noqa: PLC0415  # a sixth of a second, paid on first use and not at start
-
-    registry: pint.UnitRegistry[Decimal] = pint.UnitRegistry(None, non_int_type=Decimal)
-    registry.load_definitions(_DEFINITIONS)
-    return {
-        form: Decimal(registry.parse_expression(name).to_base_units().magnitude)
-        for form, name in _NAMES.items()
-    }
-
-
-def prepare() -> None:
-    """Load the factors now, so that no key waits for them; safe in any thread."""
-    _sizes()
+SIZES: Mapping[str, Decimal] = {
+    "in": _IN, "thou": _IN / 1000, "mm": _MM,
+    "lbf·ft": EXACT.multiply(_LBF, _FT), "lbf·in": EXACT.multiply(_LBF, _IN),
+    "N·m": _M, "kgf·m": _KGF,
+    "deg": Decimal(1), "turn": Decimal(360),
+    "s": Decimal(1), "min": Decimal(60), "h": Decimal(3600), "d": Decimal(86400),
+    "lbf": _LBF, "N": Decimal(1), "kN": Decimal(1000),
+    "psi": _PSI, "ksi": EXACT.multiply(_PSI, Decimal(1000)),
+    "kPa": Decimal(1000), "MPa": Decimal(1_000_000),
+    "in²": _IN * _IN, "mm²": _MM * _MM,
+    "cc": (10 * _MM) ** 3, "in³": _IN**3,
+}  # fmt: skip
+"""In metres, newtons, seconds and degrees. Exact by definition: inch and pound (NIST SP 811,
+App. B.6), standard gravity (CGPM 1901); pound-force and psi follow from them, psi to 90 digits."""
 
 
 def convert(value: Decimal, old: str, new: str) -> Decimal:
@@ -87,11 +37,7 @@ def convert(value: Decimal, old: str, new: str) -> Decimal:
     Exact where the result has an end within 28 digits (always from in or thou to mm), else rounded
     there; no trailing zeros are left.
     """
-    (one, old_size), (other, new_size) = _KNOWN.get(old, _NONE), _KNOWN.get(new, _NONE)
-    if not one or one != other:
-        sizes = _sizes()
-        old_size, new_size = sizes[old], sizes[new]
-    return plain(_RESULT.divide(EXACT.multiply(value, old_size), new_size))
+    return plain(_RESULT.divide(EXACT.multiply(value, SIZES[old]), SIZES[new]))
 
 
 def plain(value: Decimal) -> Decimal:

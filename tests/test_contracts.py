@@ -158,5 +158,13 @@ def test_checking_an_engine_or_a_spec_sheet_loads_neither_guide_nor_journal() ->
         f"    assert main(['check', {str(root / 'procedures/engines/barn-pump-six.yaml')!r},\n"
         f"                 {str(root / 'demo/specs.yaml')!r}]) == 0\n"
     )
-    rooms = {name.partition(".")[2].partition(".")[0] for name in _loaded(code)}
+    loaded = _loaded(code)
+    rooms = {name.partition(".")[2].partition(".")[0] for name in loaded}
     assert not rooms & {"guide", "plan", "journal", "sheet", "screens"}
+    assert not loaded & {"pathlib", "fractions", "urllib.parse", "ipaddress"}
+
+
+def test_the_bench_loads_what_only_a_key_asks_for_when_it_is_asked() -> None:
+    code = "import snugset.screens.app, snugset.screens.bench, snugset.screens.builds"
+    late = {"snugset.sheet", "snugset.sheets", "snugset.plain", "snugset.filling", "jinja2"}
+    assert not _loaded(code) & late

@@ -25,7 +25,7 @@ def sheet_text(folder: Path, form: Form) -> str:
     JournalError if the journal is unreadable, BuildError if its records make no sheet.
     """
     with reading(folder) as connection:
-        records, digest = whole_records(connection, folder.name)
+        records, digest, _ = whole_records(connection, folder.name)
     plan, _ = stood(records, folder.name)
     with fitting(folder.name):
         return _written(folder, sheet_of(plan, records, digest), form)

@@ -102,7 +102,7 @@ def test_the_demo_replays_whole_as_a_process(shell: Shell) -> None:
 def test_the_sheet_is_the_journals_in_both_forms(full: Shell) -> None:
     folder = full.data / "builds" / BUILD
     with reading(folder) as connection:
-        records, digest = whole_records(connection, folder.name)
+        records, digest, _ = whole_records(connection, folder.name)
     sheet = sheet_of(plan_of(records), records, digest)
     assert full.ok("sheet", BUILD).out == markdown(sheet)
     assert full.ok("sheet", "barn-pump", "--as", "md").out == markdown(sheet)

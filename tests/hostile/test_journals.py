@@ -11,6 +11,7 @@ import pytest
 from snugset.bench import Bench, BuildError
 from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
+from snugset.journal.coding import GENESIS, encode, parts_of
 from snugset.journal.errors import JournalError
 from snugset.journal.head import Head, read_head
 from snugset.journal.journal import Journal
@@ -149,8 +150,8 @@ def test_a_build_holds_so_many_records_and_no_more(
     ("text", "said"),
     [
         ("y" * 17_000_000, "string or blob too big|a record is longer than any"),
-        ([[]] * 600_000, "more parts than a record can have"),
-        ([{}] * 600_000, "more parts than a record can have"),
+        ([[]] * 600_000, "more parts than a build can have"),
+        ([{}] * 600_000, "more parts than a build can have"),
     ],
     ids=["letters", "lists", "groups"],
 )
@@ -158,7 +159,7 @@ def test_a_record_that_would_fill_the_memory_is_never_unfolded(
     text: object, said: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     with monkeypatch.context() as patched:  # a stranger's program has no such limits
-        patched.setattr("snugset.journal.coding._MOST_VALUES", 10**9)
+        patched.setattr("snugset.journal.coding.MOST_PARTS", 10**9)
         patched.setattr("snugset.journal.schema._LONGEST", 10**9)
         patched.setattr("snugset.journal.schema.LARGEST", 10**9)
         folder = forged(tmp_path / "builds" / "b", changed("note", text=text))
@@ -170,6 +171,54 @@ def test_a_record_that_would_fill_the_memory_is_never_unfolded(
         assert ran.mebibytes < 200
         assert ran.milliseconds < 2000
     assert (folder / "journal.sqlite").read_bytes() == before
+
+
+def test_many_records_together_do_not_fill_the_memory_either(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    records = list(demo_records())
+    last = records[-1]
+    more = [
+        replace(last, sequence=last.sequence + n, kind="photograph", body={"text": [[]] * 240_000})
+        for n in range(1, 21)
+    ]
+    with monkeypatch.context() as patched:
+        patched.setattr("snugset.journal.coding.MOST_PARTS", 10**9)
+        folder = forged(tmp_path / "builds" / "b", records + more)
+    file = str(tmp_path / "b.zip")
+    for words in (["verify", "b"], ["resume", "b", "--plain"], ["backup", "b", file]):
+        ran = run(*words, data=tmp_path)
+        assert ran.code == 1, words
+        assert "more parts than a build can have" in " ".join(ran.out.decode().split()), ran.out
+        assert ran.mebibytes < 200
+        assert ran.milliseconds < 2000
+    assert verify(folder).records == last.sequence + 2
+    assert not Path(file).exists()
+
+
+@pytest.mark.parametrize("most", [0, 1], ids=["in one", "in all"])
+def test_what_no_reader_would_take_is_never_written(
+    most: int, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    records = list(demo_records())
+    folder = forged(tmp_path / "b", records)
+    before = (folder / "journal.sqlite").read_bytes()
+    parts = sum(parts_of(row[5]) for row in encode(records, after=0, digest=GENESIS))
+    last = records[-1]
+    more = replace(last, sequence=last.sequence + 1, body={"text": "," * (100 - most)})
+    monkeypatch.setattr("snugset.journal.coding.MOST_PARTS", parts + 100)
+    with Journal.open(folder, owner=OWNER) as journal:
+        if most:
+            first = replace(more, body={"text": ""})
+            journal.append([first], Head(name="forged"))
+            before = (folder / "journal.sqlite").read_bytes()
+            more = replace(more, sequence=more.sequence + 1)
+        with pytest.raises(JournalError, match="more parts than a build can have") as unfit:
+            journal.append([more], Head(name="forged"))
+        assert unfit.value.code == "unfit"
+        assert len(journal.records()) == len(records) + most
+    assert (folder / "journal.sqlite").read_bytes() == before
+    assert verify(folder).whole
 
 
 def test_a_journal_larger_than_any_build_is_not_read(

@@ -25,5 +25,5 @@ def read(build: str, place: Place) -> Recorded:
     """Read a build, also while it is open elsewhere; JournalError, or BuildError for its files."""
     folder = Shelf(place.data).folder(build)
     with reading(folder) as connection:
-        records, digest = whole_records(connection, folder.name)
+        records, digest, _ = whole_records(connection, folder.name)
     return Recorded(folder, stood(records, folder.name)[0], records, digest)

@@ -30,7 +30,7 @@ def backup(folder: Path, target: Path) -> str:
     "unfit" if the attachments cannot be carried.
     """
     with reading(folder) as connection:
-        records, digest = whole_records(connection, folder.name)
+        records, digest, _ = whole_records(connection, folder.name)
         journal = connection.serialize()
     manifest = Manifest(build=folder.name, records=len(records), digest=digest, parts={})
     _write(target, folder, journal, manifest)
@@ -94,7 +94,7 @@ def restore(file: Path, shelf: Shelf) -> str:
                 raise _unsound(file, str(fault)) from fault
             make_folder(stage / ATTACHMENTS)
             with reading(stage) as connection:
-                records, digest = whole_records(connection, file.name)
+                records, digest, _ = whole_records(connection, file.name)
             if (len(records), digest) != (manifest.records, manifest.digest):
                 raise _unsound(file, "its journal is not the one that it names")
             return _settle(stage, shelf, manifest.build)

@@ -16,8 +16,9 @@ GENESIS = "0" * 64
 MOST_RECORDS = 15_000
 """Records of one build: thirty times the largest that is known, and still read in a moment."""
 
-_MOST_VALUES = 1_000_000
-"""Parts of one body, commas in its texts among them; more would fill the memory."""
+MOST_PARTS = 1_000_000
+"""Parts of all bodies of one build, commas in their texts among them; more would fill the memory.
+A build of as many records as there can be has a fifth of it."""
 
 _TYPES = (int, int, str, str, str, str, str)
 
@@ -53,10 +54,16 @@ def encode(records: Iterable[Record], *, after: int, digest: str) -> list[Row]:
     return rows
 
 
-def decode(row: Sequence[Any], *, after: int, digest: str) -> Record:
+def parts_of(body: str) -> int:
+    """Count what a body would be unfolded into, at most."""
+    return sum(map(body.count, ",[{"))
+
+
+def decode(row: Sequence[Any], *, after: int, digest: str, parts: int = 0) -> Record:
     """Read one stored row back, once it is proven to follow on record `after`.
 
-    ChainError says which record is missing, out of order, changed or unreadable.
+    `parts` is how many the records before it have. ChainError says which record is missing, out of
+    order, changed, unreadable or too many.
     """
     if tuple(map(type, row)) != _TYPES:
         raise ChainError(f"record {after + 1} is unreadable")
@@ -72,8 +79,8 @@ def decode(row: Sequence[Any], *, after: int, digest: str) -> Record:
         raise ChainError(f"{lost} missing")
     if found != _link(digest, (sequence, answer, at, person, kind, body)):
         raise ChainError(f"record {sequence} is not what was written")
-    if sum(map(body.count, ",[{")) > _MOST_VALUES:
-        raise ChainError(f"record {sequence} has more parts than a record can have")
+    if parts + parts_of(body) > MOST_PARTS:
+        raise ChainError(f"with record {sequence} there are more parts than a build can have")
     try:
         value = _DECODER.decode(body)
     except (ValueError, RecursionError) as fault:

@@ -4,23 +4,26 @@ import sqlite3
 from collections.abc import Iterator
 
 from snugset.guide.events import Record
-from snugset.journal.coding import GENESIS, MOST_RECORDS, ChainError, decode
+from snugset.journal.coding import GENESIS, MOST_RECORDS, ChainError, decode, parts_of
 from snugset.journal.errors import damaged
 from snugset.journal.head import stored_head
 
 
-def walk(connection: sqlite3.Connection) -> Iterator[tuple[Record, str]]:
-    """Each record with the chain's digest after it; ChainError at the first that is not whole."""
-    after, digest = 0, GENESIS
+def walk(connection: sqlite3.Connection) -> Iterator[tuple[Record, str, int]]:
+    """Each record with the chain's digest and the sum of parts after it.
+
+    ChainError at the first that is not whole.
+    """
+    after, digest, parts = 0, GENESIS, 0
     rows = connection.execute(
         "SELECT sequence, answer, at, person, kind, body, digest FROM events ORDER BY sequence"
     )
     for row in rows:
         if after == MOST_RECORDS:
             raise ChainError(f"there are more records than {MOST_RECORDS}, all that a build holds")
-        record = decode(row, after=after, digest=digest)
-        after, digest = record.sequence, row[-1]
-        yield record, digest
+        record = decode(row, after=after, digest=digest, parts=parts)
+        after, digest, parts = record.sequence, row[-1], parts + parts_of(row[5])
+        yield record, digest, parts
 
 
 def end_problem(connection: sqlite3.Connection, build: str, records: int, digest: str) -> str:
@@ -33,15 +36,15 @@ def end_problem(connection: sqlite3.Connection, build: str, records: int, digest
     return ""
 
 
-def whole_records(connection: sqlite3.Connection, build: str) -> tuple[list[Record], str]:
-    """All records and the chain's digest; JournalError "damaged" unless everything is whole."""
+def whole_records(connection: sqlite3.Connection, build: str) -> tuple[list[Record], str, int]:
+    """All records, the chain's digest, the sum of parts; JournalError "damaged" unless whole."""
     records: list[Record] = []
-    digest = GENESIS
+    digest, parts = GENESIS, 0
     try:
-        for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
+        for record, digest, parts in walk(connection):  # noqa: B007 - the last ones are the result
             records.append(record)
     except ChainError as fault:
         raise damaged(build, str(fault)) from fault
     if problem := end_problem(connection, build, len(records), digest):
         raise damaged(build, problem)
-    return records, digest
+    return records, digest, parts

@@ -8,7 +8,7 @@ from typing import Self
 
 from snugset.guide.events import Record
 from snugset.journal import schema
-from snugset.journal.coding import GENESIS, MOST_RECORDS, Row, decode, encode
+from snugset.journal.coding import GENESIS, MOST_RECORDS, ChainError, Row, decode, encode, parts_of
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder
 from snugset.journal.errors import JournalError, damaged, told
@@ -35,7 +35,7 @@ class Journal:
         self._closed = False
         self._connection: sqlite3.Connection | None = None
         try:
-            self._records, self._digest = self._proven()
+            self._records, self._digest, self._parts = self._proven()
         except BaseException:
             self._disconnect()
             raise
@@ -92,16 +92,20 @@ class Journal:
             )
         try:
             rows = encode(records, after=self.sequence, digest=self._digest)
+            # What no reader would take must never be in the file: it would close the build.
+            kept, parts = self._read_back(rows)
             digest = rows[-1][-1] if rows else self._digest
             placed = head._replace(sequence=self.sequence + len(rows), digest=digest)
             with disk_or_damage(self.folder), told(self.folder.name):
                 self._commit(rows, placed)
+        except ChainError as fault:
+            raise JournalError("unfit", f"{self.folder.name}: {fault}; nothing is kept") from fault
         except UnicodeEncodeError as fault:
             raise JournalError(
                 "unfit", f"{self.folder.name}: a text holds half a character; type it again"
             ) from fault
-        self._records += _read_back(rows, after=self.sequence, digest=self._digest)
-        self._digest = digest
+        self._records += kept
+        self._digest, self._parts = digest, parts
 
     def catch_up(self) -> None:
         """Take the records that are in the file beyond those known, once they are surely on disk.
@@ -110,10 +114,10 @@ class Journal:
         """
         with disk_or_damage(self.folder), told(self.folder.name):
             self._write_anew()
-        records, digest = self._proven()
+        records, digest, parts = self._proven()
         if records[: len(self._records)] != self._records:
             raise damaged(self.folder.name, "records that were kept are no longer in it")
-        self._records, self._digest = records, digest
+        self._records, self._digest, self._parts = records, digest, parts
 
     def records(self) -> tuple[Record, ...]:
         """Give all records, as they are kept."""
@@ -146,6 +150,15 @@ class Journal:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+
+    def _read_back(self, rows: Sequence[Row]) -> tuple[list[Record], int]:
+        """Decode rows as any later reader will; the caller may change the originals."""
+        records: list[Record] = []
+        after, digest, parts = self.sequence, self._digest, self._parts
+        for row in rows:
+            records.append(decode(row, after=after, digest=digest, parts=parts))
+            after, digest, parts = row[0], row[-1], parts + parts_of(row[5])
+        return records, parts
 
     def _commit(self, rows: Sequence[Row], head: Head) -> None:
         try:
@@ -182,7 +195,7 @@ class Journal:
             self._disconnect()
             raise
 
-    def _proven(self) -> tuple[list[Record], str]:
+    def _proven(self) -> tuple[list[Record], str, int]:
         with disk_or_damage(self.folder), told(self.folder.name):
             return whole_records(self._connected(), self.folder.name)
 
@@ -205,12 +218,3 @@ class Journal:
         if self._connection is not None:
             self._connection.close()
             self._connection = None
-
-
-def _read_back(rows: Sequence[Row], *, after: int, digest: str) -> list[Record]:
-    """Decode what was kept, as any later reader will; the caller may change the originals."""
-    records = []
-    for row in rows:
-        records.append(decode(row, after=after, digest=digest))
-        after, digest = row[0], row[-1]
-    return records

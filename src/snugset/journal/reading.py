@@ -81,7 +81,7 @@ def _judge(connection: sqlite3.Connection, folder: Path) -> tuple[Verdict, bool]
     pictured: list[Record] = []
     problems: list[str] = []
     try:
-        for record, digest in walk(connection):  # noqa: B007 - the last digest is the result
+        for record, digest, _ in walk(connection):  # noqa: B007 - the last digest is the result
             records = record.sequence
             if record.kind == "photograph":
                 pictured.append(record)

@@ -38,7 +38,7 @@ def _proven(content: bytes) -> tuple[tuple[Record, ...], str]:
         tables = connection.execute("SELECT sql FROM sqlite_schema ORDER BY rowid").fetchmany(99)
         if not schema.are_ours(tables):
             return (), digest
-        for record, after in walk(connection):
+        for record, after, _ in walk(connection):
             records.append(record)
             digest = after
     except (ChainError, *UNREADABLE):

@@ -6,7 +6,7 @@ from itertools import dropwhile
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, all_of, an, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, an, one_of, quote
 from snugset.files.steps import Step
 from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
@@ -18,7 +18,7 @@ def known(name: str, there: Iterable[str], what: str, step: Step, into: Problems
     if name not in there:
         into.add(
             step.field_marks.get(name, step.mark),
-            f"{step.id}: {what}, {quote(name)}, is not there{did_you_mean(name, there)}",
+            f"{step.id}: {what}, {quote(name)}, is not there{into.near(name, there)}",
             (name,),
         )
     return name in there
@@ -39,7 +39,7 @@ def check_figure_use(
                 _fits(figures[name], field, step, into)
         for text in (step.say, step.why, *step.caution):
             for name in unknown(text, names):
-                near = did_you_mean(name, (*FIELDS, *(f"figure.{each}" for each in names)))
+                near = into.near(name, (*FIELDS, *(f"figure.{each}" for each in names)))
                 into.add(
                     step.field_marks.get(f"{{{name}}}", step.mark),
                     f"{step.id}: nothing fills {{{name}}} in its words"
@@ -257,7 +257,7 @@ def check_choices(figure: Figure, field: str, step: Step, into: Problems) -> Non
         into.add(
             step.field_marks.get(figure.name, step.mark),
             f"{step.id}: “{field}” knows {all_of(known)} only, and {quote(figure.name)} offers "
-            f"{all_of(map(quote, strangers))}{did_you_mean(strangers[0], known)}",
+            f"{all_of(map(quote, strangers))}{into.near(strangers[0], known)}",
             (figure.name,),
         )
 

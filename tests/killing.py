@@ -60,6 +60,8 @@ SHORT = 200
 """Kills under which only some places of each build come under fire."""
 FEW = 3
 """Kills one after the other, and answers between them, where a kind of step is sought out."""
+MOST_FAULTS = 100
+"""Faults after which no more is tried: where every child fails, no kill would ever be counted."""
 DEADLINE = 60
 """Seconds after which a child that says nothing counts as hung."""
 
@@ -315,7 +317,7 @@ def kill_walks(
     """
     under: Counter[str] = Counter()
     done = builds = 0
-    while done < kills:
+    while done < kills and len(tally.faults) < MOST_FAULTS:
         all_of_it = kills >= SHORT and done < kills / 2
         walk, number = walks[builds % len(walks)], 0
         if not all_of_it:

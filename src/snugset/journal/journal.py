@@ -22,6 +22,8 @@ _PATIENCE = 3.0
 """Seconds; a reader keeps a commit waiting for one read."""
 
 _NO_HEAD = Head()
+_ROOM = 64 * 1024
+"""Bytes that the pages of a few records take beside their bodies."""
 
 
 class Journal:
@@ -85,11 +87,7 @@ class Journal:
         if self._closed:
             raise ValueError("the journal is closed")
         if self.sequence + len(records) > MOST_RECORDS:
-            raise JournalError(
-                "full",
-                f"{self.folder.name} holds {self.sequence} records, and a build at most "
-                f"{MOST_RECORDS}: it can be read, not gone on with",
-            )
+            raise self._full(f"{MOST_RECORDS:,} records")
         try:
             rows = encode(records, after=self.sequence, digest=self._digest)
             # What no reader would take must never be in the file: it would close the build.
@@ -97,6 +95,9 @@ class Journal:
             digest = rows[-1][-1] if rows else self._digest
             placed = head._replace(sequence=self.sequence + len(rows), digest=digest)
             with disk_or_damage(self.folder), told(self.folder.name):
+                more = sum(len(row[5].encode()) for row in rows) + _ROOM
+                if schema.find(self.folder).stat().st_size + more > schema.LARGEST:
+                    raise self._full(f"{schema.LARGEST // 1024**2} MiB")
                 self._commit(rows, placed)
         except ChainError as fault:
             raise JournalError("unfit", f"{self.folder.name}: {fault}; nothing is kept") from fault
@@ -106,6 +107,13 @@ class Journal:
             ) from fault
         self._records += kept
         self._digest, self._parts = digest, parts
+
+    def _full(self, most: str) -> JournalError:
+        return JournalError(
+            "full",
+            f"{self.folder.name} is full, a build holds at most {most}: it can be read, not gone "
+            f"on with",
+        )
 
     def catch_up(self) -> None:
         """Take the records that are in the file beyond those known, once they are surely on disk.

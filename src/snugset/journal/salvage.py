@@ -20,9 +20,8 @@ def salvage(folder: Path) -> tuple[tuple[Record, ...], str]:
     JournalError if the file cannot be read at all. The database's first page is the same in every
     journal but for counters, so a new one stands in for it: damage there costs no record.
     """
-    with told(folder.name):
-        file = schema.find(folder)
-        content = file.read_bytes() if file.stat().st_size <= schema.LARGEST else b""
+    with told(folder.name), schema.find(folder).open("rb") as file:
+        content = file.read(schema.LARGEST)
     as_it_is = _proven(content)
     mended = _proven(_mended(content))
     return max(as_it_is, mended, key=lambda found: len(found[0]))

@@ -190,6 +190,8 @@ class Checker:
         engine = other.engine if other is not None else None
         there = None if one.procedure is None else Addresses(one.procedure, engine)
         for entry in answers.answers:
+            if trial.full:
+                break
             if not isinstance(entry, Say):
                 continue
             wrong, name = ("", "") if there is None else there.wrong(entry.at)

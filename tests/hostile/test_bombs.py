@@ -42,7 +42,6 @@ def test_the_largest_in_a_process_of_its_own(name: str, tmp_path: Path) -> None:
         "steps named that are not there",
         "what was changed",
         "words that nothing fills",
-        "conditions under conditions",
         "cranks that nothing proves",
     ],
 )
@@ -50,7 +49,7 @@ def test_sixteen_times_as_much_takes_no_square_of_it(name: str, tmp_path: Path) 
     """Sixteen times the text takes some twenty times as long, where its square is 256."""
     make, most = SQUARES[name]
     few = min(_took(make(most // 16), tmp_path) for _ in range(3))
-    assert _took(make(most), tmp_path) < 48 * few
+    assert _took(make(most), tmp_path) < 40 * few
 
 
 def _took(text: str, folder: Path) -> float:

@@ -50,7 +50,30 @@ def bombs() -> Mapping[str, bytes]:
         "colons": "a:" * 900_000,
         "a long name": "snugset: engine/1\nname: " + "a b " * 480_000,
         "conditions": _procedure(f"      - do: d\n        if: [{conditions}]\n"),
-        "many steps": _procedure("".join(f"      - {{do: d{n}}}\n" for n in range(30_000))),
+        "many steps": _procedure("".join(f"      - {{do: d{n}}}\n" for n in range(33_000))),
+        "an order of one place": engine.split("fasteners:")[0]
+        + "fasteners:\n  g:\n    kind: stud\n    order: ["
+        + '"1", ' * _MANY
+        + ']\n    places: {"1": {x: 1 in, y: 1 in}}\n',
+        "an order of none": engine.split("fasteners:")[0]
+        + "fasteners:\n  g:\n    kind: stud\n    order: ["
+        + ", ".join(f"z{n}" for n in range(_MANY))
+        + ']\n    places: {"1": {x: 1 in, y: 1 in}}\n',
+        "a chain of needs that stand before": _procedure(
+            "      - {do: d0}\n"
+            + "".join(f"      - {{do: d{n}, needs: d{n - 1}}}\n" for n in range(1, 19_000))
+        ),
+        "needs that are none": _procedure(
+            "".join(f"      - {{do: step{n}, needs: stop{n}}}\n" for n in range(20_000))
+        ),
+        "words that nothing fills": _procedure(
+            "".join(
+                f'      - {{do: d{n}, say: "{{figure.f{n}}} {{plaxe}}"}}\n' for n in range(15_000)
+            )
+        ),
+        "groups that are none": _procedure(
+            "".join(f"      - {{use: gg{n}}}\n" for n in range(60_000))
+        ),
         "a chain of needs": _procedure(
             "".join(f"      - {{do: d{n}, needs: d{n + 1}}}\n" for n in range(19_000))
         ),
@@ -103,5 +126,5 @@ def bombs() -> Mapping[str, bytes]:
     }
 
 
-TAKEN = ("many steps", "groups that use groups")
+TAKEN = ("many steps", "a chain of needs that stand before", "groups that use groups")
 """Those in which there is no mistake: large, and quick all the same."""

@@ -92,7 +92,7 @@ SQUARES: Mapping[str, tuple[Callable[[int], str], int]] = {
         ),
         9_500,
     ),
-    "words that nothing fills": (
+    "words of one step that nothing fills": (
         lambda n: _procedure(
             "      - {do: e, caution: [" + ", ".join(f"'{{q{k}}}'" for k in range(n)) + "]}\n"
         ),

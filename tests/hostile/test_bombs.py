@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from . import mutants
 from .bombs import TAKEN, bombs
 from .checked import told
 from .process import run
@@ -16,7 +15,7 @@ MOST_MIB = 200
 TRACES = (b"Traceback", b"fault inside")
 
 
-@pytest.mark.parametrize("name", QUICK[::2])
+@pytest.mark.parametrize("name", QUICK)
 def test_a_bomb_is_told(name: str, tmp_path: Path) -> None:
     file = tmp_path / "bomb.yaml"
     file.write_bytes(bombs()[name])
@@ -41,7 +40,7 @@ def test_the_largest_in_a_process_of_its_own(name: str, tmp_path: Path) -> None:
         "steps named",
         "steps named that are not there",
         "what was changed",
-        "words that nothing fills",
+        "words of one step that nothing fills",
         "cranks that nothing proves",
     ],
 )
@@ -68,13 +67,3 @@ def test_a_list_of_conditions_has_an_end(tmp_path: Path) -> None:
         "utf-8",
     )
     assert told(file) == ["this list has 25 entries; it can have 24"]
-
-
-def test_of_many_addresses_that_are_none_the_first_are_told(tmp_path: Path) -> None:
-    answers = mutants.put(tmp_path, mutants.shipped())
-    text = answers.read_text("utf-8").split("answers:")[0]
-    text += "answers:\n" + "".join(f"  - {{at: nowhere-{n}, say: x}}\n" for n in range(9000))
-    answers.write_text(text, "utf-8")
-    found = told(answers)
-    assert len(found) == 200
-    assert found[-1].endswith("mend these first")

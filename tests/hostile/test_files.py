@@ -2,7 +2,9 @@
 
 import os
 import time
+from collections.abc import Iterable
 from pathlib import Path
+from typing import ClassVar
 
 import pytest
 
@@ -13,6 +15,7 @@ from snugset.journal.shelf import Shelf
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, read_plan
 from snugset.play import PlayError, play
+from snugset.trade.sequence import order_faults
 
 from . import mutants
 from .checked import Tally, check_mutants, told
@@ -148,3 +151,40 @@ def test_a_needs_chain_takes_no_longer_by_its_square(files: Path) -> None:
     started = time.process_time()
     assert told(files / "procedure.yaml") == []
     assert time.process_time() - started < 10
+
+
+@pytest.mark.parametrize("line", ["{at: nowhere%d, say: x}", "{at: manual, refused: wrong%d}"])
+def test_of_endless_mistakes_no_near_word_is_looked_for_beyond_those_told(
+    files: Path, monkeypatch: pytest.MonkeyPatch, line: str
+) -> None:
+    looked: list[str] = []
+
+    def counted(word: str, words: Iterable[str], **_more: object) -> list[str]:
+        looked.append(word)
+        return [] if list(words) else [word]
+
+    monkeypatch.setattr("difflib.get_close_matches", counted)
+    head = (files / "answers.yaml").read_text("utf-8").split("answers:")[0]
+    lines = "".join(f"  - {line % number}\n" for number in range(5_000))
+    (files / "answers.yaml").write_text(f"{head}answers:\n{lines}", "utf-8")
+    problems = told(files / "answers.yaml")
+    assert 0 < len(looked) <= 200
+    assert len(problems) == 200
+    assert sum(each.count("the list ends here") for each in problems) == 1
+
+
+def test_an_order_of_one_place_over_and_over_is_gone_through_once() -> None:
+    class Key(str):
+        __slots__ = ()
+        compared: ClassVar[int] = 0
+
+        def __eq__(self, other: object) -> bool:
+            Key.compared += 1
+            return str.__eq__(self, other)
+
+        __hash__ = str.__hash__
+
+    many = 5_000
+    faults = order_faults([Key("1") for _ in range(many)], {"1": None})
+    assert len(faults.repeated) == many - 1
+    assert Key.compared <= 5 * many

@@ -8,6 +8,7 @@ from snugset.values import dataclass, field
 
 _MOST = 200
 _WIDTH = 96
+_ENDS = "; the list ends here, more mistakes may follow: mend these first"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -69,8 +70,8 @@ class Problems:
         self.found += 1
         if mark in self._silent or self.full:
             return
-        if len(self._items) == _MOST - 1:
-            text = f"{text}; the list ends here, more mistakes may follow: mend these first"
+        if len(self._items) == _MOST - 1 and not text.endswith(_ENDS):
+            text += _ENDS  # unless another list, told on here, ended with it
         self._items.append(Problem(mark, text, about))
 
     def refuse(self, mark: Mark, text: str) -> None:

@@ -6,7 +6,7 @@ from itertools import chain, dropwhile
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
 from snugset.files.naming import figures_of, hangs_on_changes, named
-from snugset.files.problems import Problems, all_of, an, did_you_mean, one_of, quote
+from snugset.files.problems import Problems, all_of, an, one_of, quote
 from snugset.files.steps import Step
 from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
@@ -283,7 +283,7 @@ def check_choices(figure: Figure, field: str, step: Step, into: Problems) -> Non
         into.add(
             step.field_marks.get(figure.name, step.mark),
             f"{step.id}: “{field}” knows {all_of(known)} only, and {quote(figure.name)} offers "
-            f"{all_of(map(quote, strangers))}{did_you_mean(strangers[0], known)}",
+            f"{all_of(map(quote, strangers))}{into.near(strangers[0], known)}",
             (figure.name,),
         )
 

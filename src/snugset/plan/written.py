@@ -5,7 +5,7 @@ Builds keep their files: what opens them is not held against rules that came lat
 
 from snugset.files.engine import Engine
 from snugset.files.naming import every_step, named
-from snugset.files.problems import Problems, did_you_mean, quote
+from snugset.files.problems import Problems, quote
 from snugset.files.steps import Procedure, Step
 from snugset.plan.check import all_steps
 from snugset.plan.order import check_order
@@ -59,7 +59,7 @@ def check_tightened(procedure: Procedure, engine: Engine, into: Problems) -> Non
                 group.mark,
                 f"no step of the procedure tightens the group {quote(name)}; give it a tighten or "
                 f"stages there, or say under “leaves” that it stays as it is: leaves: [{name}]"
-                f"{did_you_mean(name, left)}",
+                f"{into.near(name, left)}",
                 (name, "fasteners", "leaves"),
             )
     for name, mark in procedure.leaves:

@@ -66,10 +66,13 @@ class OrderFaults:
 def order_faults(order: Sequence[str], places: Collection[str]) -> OrderFaults:
     """Check a maker's own order: it names each place once and nothing else."""
     known = [key in places for key in order]
+    first: dict[str, int] = {}
+    for at, key in enumerate(order):
+        first.setdefault(key, at)
     return OrderFaults(
         unknown=tuple(at for at in range(len(order)) if not known[at]),
-        repeated=tuple(at for at, key in enumerate(order) if known[at] and key in order[:at]),
-        missing=tuple(key for key in places if key not in order),
+        repeated=tuple(at for at, key in enumerate(order) if known[at] and first[key] < at),
+        missing=tuple(key for key in places if key not in first),
     )
 
 

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from functools import cache
 
 from .mutants import shipped
+from .squares import SQUARES
 
 _STEPS = "snugset: procedure/1\nname: x\nphases:\n  - title: T\n    steps:\n"
 _MANY = 90_000
@@ -102,7 +103,7 @@ def bombs() -> Mapping[str, bytes]:
         + "".join(f"  g{n}: [{{use: g{n + 1}}}]\n" for n in range(19_000)),
         "many answers": answers.split("answers:")[0]
         + "answers:\n"
-        + "  - {at: gap@1I#1, say: x}\n" * 35_000,
+        + "  - {at: gap@1I#1, say: x}\n" * 19_000,
         "reading turned": engine.replace("name: ", "name: \u202e\u2066"),
         "a terminal driven": engine.replace("note: ", 'note: "\\e]0;x\\a" #'),
         "a surrogate written": 'snugset: engine/1\nname: "\\ud800"\n',
@@ -114,6 +115,7 @@ def bombs() -> Mapping[str, bytes]:
     }
     return {
         **{name: text.encode("utf-8") for name, text in texts.items()},
+        **{name: make(most).encode("utf-8") for name, (make, most) in SQUARES.items()},
         "a NUL": b"snugset: engine/1\nname: a\0b\n",
         "a byte order mark": b"\xef\xbb\xbfsnugset: engine/1\n",
         "UTF-16": engine.encode("utf-16"),

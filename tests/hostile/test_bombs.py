@@ -1,5 +1,6 @@
 """What is made to be large, deep or endless ends in a sentence, soon and within memory."""
 
+import time
 from pathlib import Path
 
 import pytest
@@ -7,8 +8,9 @@ import pytest
 from .bombs import TAKEN, bombs
 from .checked import told
 from .process import run
+from .squares import SQUARES
 
-QUICK = sorted(set(bombs()) - set(TAKEN))
+QUICK = sorted(set(bombs()) - set(TAKEN) - set(SQUARES))
 MOST_MIB = 200
 TRACES = (b"Traceback", b"fault inside")
 
@@ -30,3 +32,38 @@ def test_the_largest_in_a_process_of_its_own(name: str, tmp_path: Path) -> None:
     assert b"\x1b" not in ran.out
     assert ran.mebibytes < MOST_MIB
     assert [path.name for path in tmp_path.iterdir()] == ["bomb.yaml"]
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "steps named",
+        "steps named that are not there",
+        "what was changed",
+        "words of one step that nothing fills",
+        "cranks that nothing proves",
+    ],
+)
+def test_sixteen_times_as_much_takes_no_square_of_it(name: str, tmp_path: Path) -> None:
+    """Sixteen times the text takes some twenty times as long, where its square is 256."""
+    make, most = SQUARES[name]
+    few = min(_took(make(most // 16), tmp_path) for _ in range(3))
+    assert _took(make(most), tmp_path) < 40 * few
+
+
+def _took(text: str, folder: Path) -> float:
+    file = folder / "square.yaml"
+    file.write_text(text, "utf-8")
+    started = time.process_time()
+    told(file)
+    return time.process_time() - started
+
+
+def test_a_list_of_conditions_has_an_end(tmp_path: Path) -> None:
+    file = tmp_path / "many.yaml"
+    file.write_text(
+        "snugset: procedure/1\nname: x\nphases:\n  - title: T\n    steps:\n"
+        f"      - {{do: d, if: [{', '.join(['cylinders are 6'] * 25)}]}}\n",
+        "utf-8",
+    )
+    assert told(file) == ["this list has 25 entries; it can have 24"]

@@ -20,6 +20,8 @@ class ListOf(Shape[tuple[T_co, ...]]):
     lone: bool = False
     """Whether one thing may stand without the list around it."""
     least: int = 0
+    most: int | None = None
+    """How many it may have; None for as many as a file can hold."""
 
     @property
     def wants(self) -> str:
@@ -37,6 +39,9 @@ class ListOf(Shape[tuple[T_co, ...]]):
         if len(node.items) < self.least:
             into.add(node.mark, _too_few(len(node.items), self.least))
             return None
+        if self.most is not None and len(node.items) > self.most:
+            into.add(node.mark, f"this list has {len(node.items)} entries; it can have {self.most}")
+            return None
         values = []
         for item in node.items:
             value = self.shape.read(item, into)
@@ -47,6 +52,8 @@ class ListOf(Shape[tuple[T_co, ...]]):
     def schema(self) -> Schema:
         """As JSON Schema."""
         own: Schema = {"type": "array", "items": self.shape.schema(), "minItems": self.least}
+        if self.most is not None:
+            own["maxItems"] = self.most
         return {"anyOf": [own, self.shape.schema()]} if self.lone else own
 
 

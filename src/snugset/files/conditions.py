@@ -10,6 +10,8 @@ from snugset.values import dataclass
 
 CHANGES = ("camshaft", "head", "gasket", "springs", "pistons")
 """What can be other than before, in the order in which it is said."""
+MOST = 24
+"""Conditions in one list; more than any work hangs on."""
 NOTHING = "nothing"
 ANYTHING = "anything"
 _CHANGED = (*CHANGES, NOTHING, ANYTHING)

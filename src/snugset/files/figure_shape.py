@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping
 
-from snugset.files.conditions import Condition, ConditionShape
+from snugset.files.conditions import MOST, Condition, ConditionShape
 from snugset.files.figures import FORMS, KINDS, QUANTITIES, Figure, read_value
 from snugset.files.problems import Mark, Problems, an, one_of, quote
 from snugset.files.shapes import Block, Choice, Field, ListOf, MapOf, Misfit, Text, Word
@@ -116,7 +116,9 @@ FIGURE = Block(
         "none-value": Field(Text(400), default="", help="Read in its place, as common practice."),
         "within": Field(_NAME, default="", help="The window figure in which the value must lie."),
         "wrench": Field(_NAME, default="", help="The figure that is the wrench's range."),
-        "if": Field(ListOf(ConditionShape(), lone=True), default=(), help="When it is asked."),
+        "if": Field(
+            ListOf(ConditionShape(), lone=True, most=MOST), default=(), help="When it is asked."
+        ),
     },
     marked=True,
 )

@@ -3,7 +3,7 @@
 from collections.abc import Collection, Mapping
 from typing import Any
 
-from snugset.files.conditions import ConditionShape
+from snugset.files.conditions import MOST, ConditionShape
 from snugset.files.problems import Mark, Problems, an, one_of, quote
 from snugset.files.shape import misplaced
 from snugset.files.shapes import (
@@ -41,7 +41,9 @@ _COMMON: Block[Mapping[str, Any]] = Block(
         ),
         "meanwhile": Field(Flag(), default=False, help="Whether it fits while something waits."),
         "view": Field(Choice(*VIEWS), default="", help="What is shown beside it."),
-        "if": Field(ListOf(ConditionShape(), lone=True), default=(), help="When it is done."),
+        "if": Field(
+            ListOf(ConditionShape(), lone=True, most=MOST), default=(), help="When it is done."
+        ),
     },
 )
 USE = "use"

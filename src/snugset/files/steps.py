@@ -45,10 +45,15 @@ class Step:
     children: Mapping[str, tuple["Step", ...]] = field(default_factory=dict)
     """Steps inside this one, by the field that holds them; none for a field left out."""
 
+    _marks: dict[str, Mark] = field(default_factory=dict, compare=False, repr=False)
+    """What `field_marks` found once: a step may be wrong in as many places as it has words."""
+
     @property
     def field_marks(self) -> Mapping[str, Mark]:
         """Where a word of its fields stands, and ``{word}`` where it is in braces."""
-        return {} if self.source is None else word_marks(self.source, self.kind)
+        if not self._marks and self.source is not None:
+            self._marks.update(word_marks(self.source, self.kind))
+        return self._marks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

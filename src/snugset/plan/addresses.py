@@ -1,6 +1,7 @@
 """Addresses as answers files write them, held against what a procedure and an engine have."""
 
 from collections.abc import Mapping
+from itertools import chain
 
 from snugset.files.engine import Engine
 from snugset.files.problems import all_of, did_you_mean, quote
@@ -49,7 +50,7 @@ class Addresses:
             return self._figure(name.removeprefix("spec."))
         step, own = self._step(name)
         if step is None:
-            ids = [*self._steps, *(f"spec.{figure}" for figure in self._procedure.figures)]
+            ids = chain(self._steps, (f"spec.{figure}" for figure in self._procedure.figures))
             return f"there is no step {quote(name)}{did_you_mean(name, ids)}", name
         passes = step.kind == "verify" or any(s.kind == "rounds" for s in self._around[step.id])
         if number and not passes:

@@ -18,6 +18,8 @@ from snugset.values import dataclass
 
 _MOST = 20_000
 """Cases gone through for one container; with more, nothing is said."""
+_LOOKS = 300_000
+"""Steps looked at in cases, for all containers together; then nothing more is said."""
 _NOT_HAD = "\0not had"
 _NEVER = "\0never asked"
 _OTHER = "\0other"
@@ -48,10 +50,11 @@ def check_proven(procedure: Procedure, engine: Engine | None, into: Problems) ->
     Says nothing where no turn stands before it at all: that is told of every procedure.
     """
     proofs: list[_Way] = []
+    left = _LOOKS
     for phase in procedure.phases:
         for way in _ways(phase.steps, (), ()):
-            if way.step.kind == "crank" and proofs:
-                _check(way, proofs, procedure, engine, into)
+            if way.step.kind == "crank" and proofs and left > 0:
+                left -= _check(way, proofs, procedure, engine, into)
             if getattr(way.step.block, "prove", False):
                 proofs.append(way)
 
@@ -75,19 +78,26 @@ def _check(
     procedure: Procedure,
     engine: Engine | None,
     into: Problems,
-) -> None:
+) -> int:
+    """Add the container if it is one of those; how many steps were looked at."""
+    ways = (way, *proofs)
+    looks = len(ways)
     if any(not proof.conditions and not proof.options for proof in proofs):
-        return
-    domains = _domains((way, *proofs), procedure, engine)
+        return looks
+    domains = _domains(ways, procedure, engine)
     if prod(map(len, domains.values())) > _MOST:
-        return
+        return looks
     for values in product(*domains.values()):
+        looks += len(ways)
+        if looks > _LOOKS:
+            break
         case = dict(zip(domains, values, strict=True))
-        if not _can_be(case, procedure, (way, *proofs)) or not way.holds(case):
+        if not _can_be(case, procedure, ways) or not way.holds(case):
             continue
         if not any(proof.holds(case) for proof in proofs):
             into.add(way.step.mark, _told(way, proofs, case), ("prove",))
-            return
+            break
+    return looks
 
 
 def _told(way: _Way, proofs: list[_Way], case: Case) -> str:

@@ -1,7 +1,7 @@
 """Names that steps and figures use, held against what there is."""
 
-from collections.abc import Iterable, Iterator, Mapping
-from itertools import dropwhile
+from collections.abc import Collection, Iterable, Iterator, Mapping
+from itertools import chain, dropwhile
 
 from snugset.files.conditions import NOTHING, Condition
 from snugset.files.figures import Figure
@@ -12,9 +12,8 @@ from snugset.plan.fields import FIELDS, unknown
 from snugset.units import UNITS
 
 
-def known(name: str, there: Iterable[str], what: str, step: Step, into: Problems) -> bool:
+def known(name: str, there: Collection[str], what: str, step: Step, into: Problems) -> bool:
     """Tell whether a name is one of those there are; add a problem at the step if not."""
-    there = list(there)
     if name not in there:
         into.add(
             step.field_marks.get(name, step.mark),
@@ -31,6 +30,7 @@ def check_figure_use(
     steps = list(steps)
     names = frozenset(figures)
     used: set[str] = set()
+    changes = _changes(figures)
     for step in steps:
         used |= figures_of(step)
         _check_options(step, figures, into)
@@ -39,7 +39,7 @@ def check_figure_use(
                 _fits(figures[name], field, step, into)
         for text in (step.say, step.why, *step.caution):
             for name in unknown(text, names):
-                near = into.near(name, (*FIELDS, *(f"figure.{each}" for each in names)))
+                near = into.near(name, chain(FIELDS, (f"figure.{each}" for each in names)))
                 into.add(
                     step.field_marks.get(f"{{{name}}}", step.mark),
                     f"{step.id}: nothing fills {{{name}}} in its words"
@@ -47,8 +47,7 @@ def check_figure_use(
                     (name.removeprefix("figure."),),
                 )
         for condition in step.conditions:
-            _check_condition(condition, figures, into)
-    changes = [figure for figure in figures.values() if figure.kind == "changes"]
+            _check_condition(condition, figures, into, changes=bool(changes))
     asks = hangs_on_changes(steps) or any(
         c.about == "changed" for figure in figures.values() for c in figure.conditions
     )
@@ -92,11 +91,12 @@ def _check_options(step: Step, figures: Mapping[str, Figure], into: Problems) ->
 
 def check_figures_used(figures: Mapping[str, Figure], used: set[str], into: Problems) -> None:
     """Add each figure that nothing uses, hangs on itself or has a choice that cannot be made."""
+    changes = bool(_changes(figures))
     for figure in figures.values():
         used.update(filter(None, (figure.within, figure.wrench)))
         used.update(c.figure for c in figure.conditions if c.figure)
         for condition in figure.conditions:
-            _check_condition(condition, figures, into)
+            _check_condition(condition, figures, into, changes=changes)
         if figure.kind == "choice" and "none" in figure.choices:
             into.add(
                 figure.mark,
@@ -158,9 +158,17 @@ def circles(after: Mapping[str, tuple[str, ...]]) -> Iterator[tuple[str, ...]]:
                 stack.append((following, iter(after[following])))
 
 
-def _check_condition(condition: Condition, figures: Mapping[str, Figure], into: Problems) -> None:
+def _changes(figures: Mapping[str, Figure]) -> list[Figure]:
+    """Give the figures that ask what was changed: one, where no mistake is made."""
+    return [figure for figure in figures.values() if figure.kind == "changes"]
+
+
+def _check_condition(
+    condition: Condition, figures: Mapping[str, Figure], into: Problems, *, changes: bool
+) -> None:
+    """Hold a condition against the figures; `changes` tells whether one asks what was changed."""
     if condition.about == "changed":
-        if not any(figure.kind == "changes" for figure in figures.values()):
+        if not changes:
             into.add(
                 condition.mark,
                 "no figure asks what was changed; declare one of kind: changes under figures",
@@ -207,13 +215,17 @@ def check_reachable(
     Looks at what stands in one file only: a shared group may be written for several procedures.
     """
     for step in steps:
-        _unreachable(step, (), expects, file, into)
+        _unreachable(step, {}, expects, file, into)
+
+
+_Held = dict[tuple[object, ...], Condition]
+"""Conditions that hold, by all that another can clash with: one look-up tells, however many."""
 
 
 def _unreachable(
-    step: Step, above: tuple[Condition, ...], expects: Mapping[str, str], file: str, into: Problems
+    step: Step, above: _Held, expects: Mapping[str, str], file: str, into: Problems
 ) -> None:
-    held = list(above)
+    held = dict(above) if step.conditions else above
     for condition in step.conditions:
         wrong = _contradicts(condition, held, expects)
         if wrong and condition.mark.file == file:
@@ -222,31 +234,45 @@ def _unreachable(
                 f"{step.id}: it is never done, for {wrong}; mend one of them",
                 ("expects",),
             )
-        held.append(condition)
+        _hold(held, condition)
     for inner in step.children.values():
         for each in inner:
-            _unreachable(each, tuple(held), expects, file, into)
+            _unreachable(each, held, expects, file, into)
 
 
-def _contradicts(
-    condition: Condition, held: Iterable[Condition], expects: Mapping[str, str]
-) -> str:
+def _hold(held: _Held, condition: Condition) -> None:
+    about = condition.about, condition.name
+    if condition.about == "changed":
+        held.setdefault((*about, NOTHING in condition.words), condition)
+        return
+    held.setdefault((*about, condition.words, condition.negated), condition)
+    if not condition.negated:
+        first = held.setdefault((*about, "first"), condition)
+        if first.words != condition.words:
+            held.setdefault((*about, "second"), condition)
+
+
+def _clash(held: _Held, condition: Condition) -> Condition | None:
+    """Give a condition that cannot hold together with this one; None where there is none."""
+    about = condition.about, condition.name
+    if condition.about == "changed":
+        return held.get((*about, NOTHING not in condition.words))
+    opposite = held.get((*about, condition.words, not condition.negated))
+    if opposite is not None or condition.negated:
+        return opposite
+    first = held.get((*about, "first"))
+    if first is None or first.words != condition.words:
+        return first
+    return held.get((*about, "second"))
+
+
+def _contradicts(condition: Condition, held: _Held, expects: Mapping[str, str]) -> str:
     if condition.about == "feature" and condition.name in expects:
         same = expects[condition.name] == condition.words[0]
         if same == condition.negated:
             return f"the procedure expects {condition.name}: {expects[condition.name]}"
-    for other in held:
-        if (other.about, other.name) != (condition.about, condition.name):
-            continue
-        if condition.about == "changed":
-            clash = (NOTHING in condition.words) != (NOTHING in other.words)
-        else:
-            same = other.words == condition.words
-            both = not (other.negated or condition.negated)
-            clash = (same and other.negated != condition.negated) or (not same and both)
-        if clash:
-            return f"it stands under {quote(other.text)}"
-    return ""
+    other = _clash(held, condition)
+    return "" if other is None else f"it stands under {quote(other.text)}"
 
 
 def check_choices(figure: Figure, field: str, step: Step, into: Problems) -> None:

@@ -1,7 +1,7 @@
 """Input of strangers in its long form: 20,000 files, 100,000 figures, 2,000 journals, every bomb.
 
 A fault is an exception that is no sentence, or a figure read otherwise than by the second reader.
-It takes some 20 minutes on two idle cores; SNUGSET_HOSTILE=0.01 takes a hundredth of each.
+It takes some ten minutes on two idle cores; SNUGSET_HOSTILE=0.01 takes a hundredth of each.
 """
 
 import os

@@ -199,6 +199,12 @@ async def test_typing_goes_over_what_was_filled_in_and_behind_what_was_typed(the
         await player.press("f2", "f3")
         await player.type("9")
         assert player.field("in-window").value == "9", "what F3 fills in is typed over too"
+        await fill(player, "most", "2")
+        await player.press("f3", "enter")
+        player.field("in-most").focus()
+        await player.settled()
+        await player.type("4")
+        assert player.field("in-most").value == "24", "what was typed is gone on with"
 
 
 async def test_a_form_with_nothing_typed_has_nothing_wrong(there: Stage) -> None:

@@ -2,6 +2,7 @@
 
 import pytest
 
+from driving import table
 from snugset.screens.answer import Answer
 from snugset.screens.asking import cautious
 
@@ -237,6 +238,20 @@ async def test_the_words_of_the_plain_front_end_do_the_same(
         await player.press("enter")
         assert shows in " ".join(player.picture.split())
         assert len(player.app.screen_stack) in (3, 4)
+
+
+@pytest.mark.parametrize("source", ["figure 4, p. 2", "copy of the maker's sheet"])
+async def test_where_any_words_are_an_answer_no_line_shows_something_instead(
+    there: Stage, source: str
+) -> None:
+    told = table(specs=False)
+    told.taken("0.005 in")
+    assert told.at.endswith(".source")
+    async with playing(there.app(there.opening(there.put(told)))) as player:
+        await player.type(source)
+        await player.press("enter")
+        assert player.look.state.specs["head-flatness"].source == source
+        assert len(player.app.screen_stack) == 3
 
 
 async def test_another_place_is_answered_by_its_address(there: Stage) -> None:

@@ -336,3 +336,15 @@ def test_words_that_only_show_keep_nothing_and_ask_the_same_again(tmp_path: Path
     assert words[4].count("✗ Give each as key=value") == 1
     assert "did you mean" in words[5]
     assert "✗" in words[6]
+
+
+def test_where_any_words_are_an_answer_no_line_shows_something_instead(tmp_path: Path) -> None:
+    told = table(specs=False)
+    told.taken("0.005 in")
+    folder = Shelf(tmp_path).new_folder("six")
+    head = head_of(told.plan, told.state, told.now)
+    Journal.create(folder, owner=OWNER, records=told.records, head=head).close()
+    typed = iter(["figure 4, p. 2", "quit"])
+    with Bench.open(folder, owner=OWNER, clock=lambda: told.now, fresh=True) as bench:
+        sit(bench, lambda _cue: next(typed), lambda _line: None)
+        assert bench.state.specs["head-flatness"].source == "figure 4, p. 2"

@@ -42,10 +42,13 @@ def wrapped(text: str, indent: str = "") -> str:
 
 
 def aside(typed: str, asked: Prompt, bench: Bench) -> Iterator[str] | None:
-    """Give what a word shows, as lines; None where what is typed is an answer."""
+    """Give what a word shows, as lines; None where what is typed is an answer.
+
+    Where any words are an answer, as a source is, a line such as “figure 4, p. 2” is one too.
+    """
     word, _, rest = typed.partition(" ")
     word, rest = word.lower(), rest.strip()
-    if rest and word in _WITH_TEXT:
+    if rest and word in _WITH_TEXT and asked.asks != "text":
         return _WITH_TEXT[word](bench, rest)
     if rest or word not in _ALONE:
         return None

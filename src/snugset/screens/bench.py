@@ -31,15 +31,16 @@ class BenchScreen(Keeping):
             self.field.value = ""
             self.call_later(self.run_action, word)
             return
-        if message.typed.lower().startswith("copy "):
+        shows, named = typed.showing(message.typed, self.desk.look.prompt)
+        if shows == "copy":
             self.field.open()
             self.field.value = ""
-            self._copying(message.typed[5:].strip())
+            self._copying(named)
             return
-        if message.typed.lower().startswith("figure "):
+        if shows == "figure":
             from snugset.plain.aside import figured  # noqa: PLC0415 - loaded when asked for
 
-            lines = figured(self.desk.look.plan.engine, message.typed[7:].strip())
+            lines = figured(self.desk.look.plan.engine, named)
             self._refuse(message.typed, [text(line.strip()) for line in lines])
             return
         try:

@@ -38,6 +38,7 @@ class FigureForm(Base):
         self.desk = desk
         self._before: dict[str, str] | None = None
         """What stood there before the example, or before the fields were emptied."""
+        self._filled_before: dict[str, str] = {}
         self._filled: dict[str, str] = {}
         """What was filled in and not typed: typing goes over it."""
 
@@ -100,13 +101,13 @@ class FigureForm(Base):
         typed = {one.key: self._field(one.key).value.strip() for one in self.calculator.inputs}
         return {key: value for key, value in typed.items() if value}
 
-    def _fill(self, texts: dict[str, str]) -> None:
-        """Put texts into all the fields."""
+    def _fill(self, texts: dict[str, str], given: dict[str, str]) -> None:
+        """Put texts into all the fields; those that are `given` too were not typed."""
         for one in self.calculator.inputs:
             field = self._field(one.key)
             field.value = texts.get(one.key, "")
             field.cursor_position = len(field.value)
-        self._filled = texts
+        self._filled = given
         self._mark(self.focused)
         self._changed()
 
@@ -114,10 +115,10 @@ class FigureForm(Base):
         """Fill in something else; where it stands there already, put back what was before."""
         now = self.texts
         if now == texts and self._before is not None:
-            self._fill(self._before)
+            self._fill(self._before, self._filled_before)
         else:
-            self._before = now
-            self._fill(texts)
+            self._before, self._filled_before = now, self._filled
+            self._fill(texts, texts)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Work out what is typed."""

@@ -43,9 +43,8 @@ class FigureScreen(FigureForm):
         for one in self.calculator.inputs:
             self.query_one(f"#ask-{one.key}", Plain).put(f"{one.key}: {one.words} · {asked(one)}")
         before = kept(self).forms.get(self._key)
-        self._fill(self._offered() if before is None else before)
-        if before is not None:
-            self._filled = self._offered()
+        offered = self._offered()
+        self._fill(offered if before is None else before, offered)
         self._field(self.calculator.inputs[0].key).focus(scroll_visible=False)
 
     def _offers(self) -> dict[str, Offer]:
@@ -137,7 +136,7 @@ class FigureScreen(FigureForm):
         elif not offered:
             self._say([text("The build has nothing of it yet.", "bold $warning")])
         else:
-            self._fill({**self.texts, **offered})
+            self._fill({**self.texts, **offered}, offered)
 
     def action_note(self) -> None:
         """Note inputs, result and working in the build that is open."""

@@ -54,7 +54,7 @@ class Keeping(Painting):
 
     def _foresee(self, words: str) -> None:
         asked = self.desk.look.prompt
-        shows = typed.aside(words) or words.lower().startswith(typed.SHOWING)
+        shows = typed.aside(words) or typed.showing(words, asked)[0]
         if not words.strip() or words == self._refused or shows:
             self.foresee(None, None)
             self.say_under(self.under)

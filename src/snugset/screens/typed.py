@@ -15,10 +15,8 @@ ASIDES = {
     "quit": "quit",
 }
 """Words that answer nothing, and the action that each is."""
-
-
-SHOWING = ("copy ", "figure ")
-"""What begins a line that shows or copies something, and answers nothing."""
+_SHOWING = ("copy", "figure")
+"""Words that show or copy what is named after them, and answer nothing."""
 
 HANDING_OVER = f"@{HANDOVER} person "
 BEGUN = ("stage ", "note ", "skip ", "person ", HANDING_OVER, "photo ")
@@ -37,6 +35,16 @@ class Typed:
 def aside(typed: str) -> str:
     """Give the action that a word stands for; empty if it is an answer."""
     return ASIDES.get(typed.strip().lower(), "")
+
+
+def showing(typed: str, asked: Prompt | None) -> tuple[str, str]:
+    """Split a line that shows or copies something into its word and the rest; empty for an answer.
+
+    Where any words are an answer, as a source is, a line such as “figure 4, p. 2” is one too.
+    """
+    word, _, rest = typed.strip().partition(" ")
+    shows = word.lower() in _SHOWING and rest and (asked is None or asked.asks != "text")
+    return (word.lower(), rest.strip()) if shows else ("", "")
 
 
 def read(typed: str, asked: Prompt | None) -> Typed:

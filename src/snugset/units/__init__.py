@@ -1,7 +1,7 @@
 """The one door between text and quantities.
 
 Text is read by a bounded grammar of our own and never reaches another library; factors between
-units come from a short list of definitions, loaded on first use.
+units are a short list, each exact.
 """
 
 from snugset.units.errors import UnitError

@@ -12,13 +12,13 @@ from pathlib import Path
 from typing import NamedTuple
 
 from driving import Table
-from snugset.bench import BuildError, compiled
 from snugset.commands.checker import Checker
 from snugset.files.characters import forbidden
 from snugset.files.problems import Problem, Problems
 from snugset.guide.ask import progress, prompt
 from snugset.opening import pin, pin_shared
 from snugset.play import read_answers_file
+from snugset.stored import BuildError, compiled
 
 from . import mutants, sets, trees, worked
 

@@ -69,7 +69,7 @@ AROUND = {
 
 @pytest.mark.parametrize("name", AROUND)
 def test_surroundings_that_make_no_sense(name: str, data: Path) -> None:
-    ran = run("sheet", "evil", data=data, **AROUND[name])
+    ran = run("sheet", "evil", data=data, patience=120, **AROUND[name])
     sound(ran.out.decode("utf-8", "replace"), ran.code, data)
     assert ran.code == 0
     assert len(ran.out) > 10_000

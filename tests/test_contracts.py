@@ -10,7 +10,7 @@ import pytest
 
 SOURCE = Path(__file__).parent.parent / "src" / "snugset"
 FLOORS: tuple[frozenset[str], ...] = (
-    frozenset({"__init__", "clock", "printable", "values"}),
+    frozenset({"__init__", "clock", "paths", "printable", "values"}),
     frozenset({"units"}),
     frozenset({"trade"}),
     frozenset({"files"}),

@@ -75,8 +75,13 @@ def _run(command: Command, given: Given, place: Place, *, named: bool) -> int:
 def _prepare_streams() -> None:
     """Let no letter stop the program: one that a terminal has not is shown as a question mark.
 
-    Bytes that are no text come in as halves of characters, which every reader here refuses.
+    Bytes that are no text come in as halves of characters, which every reader here refuses. A
+    stream that was closed before we came reads and writes nothing; left closed, the next file to be
+    opened would be taken for it.
     """
+    for name, mode in (("stdin", "r"), ("stdout", "w"), ("stderr", "w")):
+        if getattr(sys, name) is None:
+            setattr(sys, name, open(os.devnull, mode, encoding="utf-8"))  # noqa: PTH123, SIM115
     for stream, errors in (
         (sys.stdin, "surrogateescape"),
         (sys.stdout, "replace"),

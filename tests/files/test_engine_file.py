@@ -164,6 +164,11 @@ MISTAKES = [
         ],
     ),
     (
+        "stroke: 4.5 in",
+        "stroke: 0 in",
+        ["15:9: a stroke of 0 in is no size; give more than 0, or leave the field out"],
+    ),
+    (
         "valves: [E, I, I, E,",
         "valves: [E, E, I, I,",
         [

@@ -73,6 +73,8 @@ def test_text_is_kept_as_typed_also_with_line_ends_of_another_system() -> None:
         ("a: b\x00\n", ["f:1:5: a NUL (U+0000) stands here; take it out"]),
         ("a: b\rc\n", ["f:1:5: a carriage return (U+000D) stands here; take it out"]),
         ("# \u202ehidden\n", ["f:1:3: an invisible character (U+202E) stands here; take it out"]),
+        ("# \u061c\n", ["f:1:3: an invisible character (U+061C) stands here; take it out"]),
+        ("# \U000e0041\n", ["f:1:3: an invisible character (U+E0041) stands here; take it out"]),
         ("é: \u2066\n", ["f:1:4: an invisible character (U+2066) stands here; take it out"]),
         ("a: \ud800\n", ["f:1:4: a control character (U+D800) stands here; take it out"]),
         (

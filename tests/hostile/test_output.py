@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import shutil
 import unicodedata
 from datetime import UTC, datetime
 from pathlib import Path
@@ -13,7 +14,7 @@ from screens.terminal import on_terminal
 from snugset.bench import Bench
 from snugset.journal.owner import Owner
 
-from .evil import EVIL, evil_build
+from .evil import CONTROLS, EVIL, MARKUP, cut_builds, evil_build
 from .opened import open_bench
 from .process import run
 
@@ -41,6 +42,20 @@ def data(tmp_path_factory: pytest.TempPathFactory) -> Path:
     data = tmp_path_factory.mktemp("evil") / "data"
     assert open_bench(evil_build(data))
     return data
+
+
+@pytest.fixture(scope="module")
+def cut(data: Path) -> Path:
+    """Builds that stand in the middle, and files that somebody might name."""
+    beside = data.parent / "cut"
+    cut_builds(beside / "data")
+    (beside / "evil.yaml").write_text(
+        f"snugset: specs/1\nfigures:\n  bore: {{value: 1 in, source: x}}\n  '{MARKUP[:90]}': {{}}\n"
+        '  stroke: "\\e[2J"\n',
+        "utf-8",
+    )
+    (beside / f"a{CONTROLS[:20]}.yaml").write_text(f"snugset: {CONTROLS}\n", "utf-8")
+    return beside
 
 
 @pytest.mark.parametrize("words", COMMANDS, ids=lambda words: ascii(" ".join(words))[:30])
@@ -87,9 +102,11 @@ SCREENS = {
     "help": ("\x1bOP",),
     "palette": ("\x10", "sheet"),
     "builds": ("\x1b",),
+    "sheet": ("\x13",),
+    "begin": ("\x1b", "n"),
 }
 """What is typed to come there from the bench."""
-_OWN_WORDS = ("calculators", "working", "help", "palette", "copy", "spec sheet, filled")
+_OWN_WORDS = ("calculators", "working", "help", "palette", "copy", "spec sheet, filled", "begin")
 """Screens that may show no word of the build."""
 
 
@@ -104,6 +121,43 @@ def test_nothing_on_a_screen_drives_the_terminal(name: str, data: Path) -> None:
         assert not [one for one in DRIVES if one in seen.raw]
         assert "=1+1|" in seen.shown or "evil" in seen.shown or name in _OWN_WORDS
         assert "Traceback" not in seen.shown
+
+
+PASTED = f"\x1b[200~{CONTROLS.replace(chr(27), '')}{EVIL}\x1b[201~"
+IN_THE_MIDDLE = {
+    "coming back": ("evil-gap", (), "last here"),
+    "why, coming back": ("evil-gap", ("\x1bOQ",), ""),
+    "coming back from afar": ("evil-gap", ("\x1b[24~",), ""),
+    "a reading": ("evil-gap", ("\r", "20+10"), ""),
+    "what was refused": ("evil-gap", ("\r", "x =1+1|", "\r"), "=1+1|"),
+    "what was pasted": ("evil-gap", ("\r", f"note {PASTED}", "\r"), ""),
+    "the working": ("evil-gap", ("\r", "20+10", "\x05"), ""),
+    "taking back": ("evil-gap", ("\r", "\x1bOR"), ""),
+    "a wait": ("evil-wait", (), "Waiting"),
+    "a file that fills nothing": ("evil-gap", ("\x1b[19~", "\x1bOQ", "../evil.yaml\r"), ""),
+    "a file with a strange name": ("evil-gap", ("\x1b[19~", "\x1bOQ", f"{PASTED}\r"), ""),
+    "a copy with a strange name": ("evil-gap", ("\x0e", f"{PASTED}\r"), ""),
+    "another person": ("evil-gap", ("\r", "person =1+1|x", "\r"), "="),
+}
+"""By what is on the screen: the build, what is typed there, and what is seen."""
+
+
+@pytest.mark.parametrize("name", IN_THE_MIDDLE)
+def test_nothing_in_the_middle_of_a_build_drives_the_terminal(
+    name: str, cut: Path, tmp_path: Path
+) -> None:
+    build, keys, seen_there = IN_THE_MIDDLE[name]
+    there = shutil.copytree(cut, tmp_path / "cut")
+    with on_terminal(there, "resume", build, size=(120, 40)) as seen:
+        seen.until("· build ")
+        for key in ("", *keys):
+            seen.type(key)
+            while seen.read(0.3):
+                pass
+        assert not [one for one in DRIVES if one in seen.raw]
+        assert seen_there in seen.shown
+        assert "Traceback" not in seen.shown
+        assert seen.child.poll() is None
 
 
 def test_nothing_shown_to_somebody_who_looks_on_drives_the_terminal(data: Path) -> None:

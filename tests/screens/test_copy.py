@@ -47,6 +47,14 @@ async def test_a_build_whose_disk_fails_is_copied_and_what_is_typed_stays(
     assert read_records(shelf.path / restore(tmp_path / "stick.snugset", shelf)) == kept
 
 
+async def test_the_home_of_nobody_is_told_as_a_folder_that_is_not_there(there: Stage) -> None:
+    async with playing(there.at("cover-flat")) as player:
+        await player.press("ctrl+n")
+        await player.paste("~no-such-person/x")
+        await player.press("enter")
+        assert "✗ Not copied: there is no folder" in player.picture
+
+
 async def test_a_copy_needs_nothing_of_a_disk_that_is_gone(there: Stage, tmp_path: Path) -> None:
     async with playing(there.at("manual")) as player:
         kept = player.look.records

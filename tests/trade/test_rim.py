@@ -22,8 +22,12 @@ def test_there_and_back(diameter: Decimal, angle: Decimal) -> None:
     assert abs(angle_of(diameter, distance(diameter, angle)) - angle) < Decimal("0.001")
 
 
+def test_a_diameter_is_no_angle_and_has_no_largest() -> None:
+    assert float(distance(Decimal(7_000_000), 360)) == pytest.approx(math.pi * 7_000_000)
+
+
 def test_no_damper_without_a_size() -> None:
-    for wrong in (0, -7.5):
+    for wrong in (0, -7.5, float("nan"), Decimal("Infinity")):
         with pytest.raises(ValueError, match=r"diameter of .* give more than 0"):
             distance(wrong, 60)
 

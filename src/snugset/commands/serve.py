@@ -48,10 +48,10 @@ def _run(given: Given, place: Place) -> int:
             show=show,
             fault=lambda error: told(error, place),
         )
-    except OSError as wrong:
+    except (OSError, UnicodeError) as wrong:
+        why = getattr(wrong, "strerror", None) or "it is no name of a machine"
         raise CommandError(
-            f"{host}, port {port} cannot be listened on ({wrong.strerror or wrong}); "
-            "give another: --host, --port"
+            f"{host}, port {port} cannot be listened on ({why}); give another: --host, --port"
         ) from None
     return 0
 

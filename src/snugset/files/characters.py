@@ -1,6 +1,7 @@
 """Characters that have no business in a text: controls and those that turn the reading direction.
 
-They can hide what a file says (Unicode Technical Report 36, §2.10) or drive a terminal.
+They can hide what a file says (Unicode Technical Report 36, §2.10) or drive a terminal. Among them
+are the letters that only tag (block Tags): words in them are seen by programs alone.
 """
 
 import re
@@ -8,8 +9,9 @@ import unicodedata
 from collections.abc import Iterator
 
 _FORBIDDEN = (
-    "[^\n\x20-\x7e\xa0-\u200d\u2010-\u2027\u202f-\u2065\u206a-\ud7ff\ue000-\ufdcf\ufdf0-\ufefe"
-    "\uff00-\ufff8\ufffc-\ufffd\U00010000-\U0010ffff]"
+    "[^\n\x20-\x7e\xa0-\u061b\u061d-\u200d\u2010-\u2027\u202f-\u2065\u2070-\ud7ff"
+    "\ue000-\ufdcf\ufdf0-\ufefe\uff00-\ufff8\ufffc-\ufffd"
+    "\U00010000-\U000dffff\U000e0080-\U0010ffff]"
 )
 """One character that a text may not hold; a newline is allowed, a tab is not."""
 _IN_A_FILE = rf"(?!\r\n|\t){_FORBIDDEN}"

@@ -6,7 +6,7 @@ from decimal import Decimal
 from snugset.files.engine_checks import check
 from snugset.files.engine_shape import DRAFT, FEATURES, Draft
 from snugset.files.fasteners import Group, Place, words
-from snugset.files.problems import Problems
+from snugset.files.problems import Mark, Problems
 from snugset.files.tree import Node
 from snugset.files.values import Camshaft
 from snugset.units import Quantity
@@ -91,16 +91,20 @@ def read_engine(node: Node, into: Problems) -> Engine | None:
             for name, (bank, _) in (draft.banks or {}).items()
         },
         marks=tuple(angle for angle, _ in draft.marks),
-        damper=draft.damper,
+        damper=_sized(draft.damper),
         rockers=draft.rockers,
         lifters=draft.lifters,
         ratio=draft.ratio,
         camshaft=draft.camshaft,
-        stroke=draft.stroke,
-        connecting_rod=draft.connecting_rod,
+        stroke=_sized(draft.stroke),
+        connecting_rod=_sized(draft.connecting_rod),
         valves=draft.valves[0] if draft.valves else (),
         fasteners={name: replace(group, name=name) for name, group in draft.fasteners.items()},
     )
+
+
+def _sized(given: tuple[Quantity, Mark] | None) -> Quantity | None:
+    return None if given is None else given[0]
 
 
 def _intervals(draft: Draft) -> tuple[Decimal, ...]:

@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable
 
 from snugset.files.engine_shape import Draft
 from snugset.files.problems import Mark, Problems, all_of, an
+from snugset.units import Quantity
 
 
 def check(draft: Draft, into: Problems) -> None:
@@ -21,13 +22,25 @@ def _firing_order(draft: Draft, into: Problems) -> None:
 
 
 def _connecting_rod(draft: Draft, into: Problems) -> None:
-    length, stroke = draft.connecting_rod, draft.stroke
-    if length is None or stroke is None or 2 * length.in_(stroke.unit) > stroke.value:
+    if draft.connecting_rod is None or draft.stroke is None:
+        return
+    (length, _), (stroke, _) = draft.connecting_rod, draft.stroke
+    if 2 * length.in_(stroke.unit) > stroke.value:
         return
     into.add(
         draft.mark,
         f"a connecting rod of {length} cannot turn a stroke of {stroke}; mend one of them",
     )
+
+
+def _size(name: str) -> Callable[[Draft, Problems], None]:
+    def look(draft: Draft, into: Problems) -> None:
+        given: tuple[Quantity, Mark] | None = getattr(draft, name.replace("-", "_"))
+        if given is not None and given[0].value <= 0:
+            said = f"a {name} of {given[0]} is no size; give more than 0, or leave the field out"
+            into.add(given[1], said)
+
+    return look
 
 
 def _each_once(
@@ -115,5 +128,6 @@ _CHECKS: tuple[tuple[Callable[[Draft, Problems], None], tuple[str, ...]], ...] =
     (_marks, ("marks",)),
     (_valves, ("valves", "cylinders")),
     (_connecting_rod, ("stroke", "connecting-rod")),
+    *((_size(name), (name,)) for name in ("damper", "stroke", "connecting-rod")),
 )
 """Each check with the fields that it looks at."""

@@ -51,13 +51,13 @@ class Draft:
     running: str
     banks: Mapping[str, tuple[tuple[tuple[int, Mark], ...], Mark]] | None
     marks: tuple[tuple[Decimal, Mark], ...]
-    damper: Quantity | None
+    damper: tuple[Quantity, Mark] | None
     rockers: str
     lifters: str
     ratio: Decimal
     camshaft: Camshaft | None
-    stroke: Quantity | None
-    connecting_rod: Quantity | None
+    stroke: tuple[Quantity, Mark] | None
+    connecting_rod: tuple[Quantity, Mark] | None
     valves: tuple[tuple[str, ...], Mark] | None
     fasteners: Mapping[str, Group]
     mark: Mark
@@ -89,16 +89,16 @@ DRAFT = Block(
             default=(),
             help="Crank angles marked on the damper's rim, degrees after number one's dead centre.",
         ),
-        "damper": Field(Amount("in"), help="Diameter of the damper's rim."),
+        "damper": Field(Located(Amount("in")), help="Diameter of the damper's rim."),
         "rockers": Field(FEATURES["rockers"], needed=True, help="How the rockers are mounted."),
         "lifters": Field(FEATURES["lifters"], needed=True, help="The sort of lifters."),
         "ratio": Field(
             Number(Decimal(1), Decimal("2.5")), needed=True, help="Valve lift over lifter lift."
         ),
         "camshaft": Field(CamshaftCard(), help="The camshaft card, with its checking lift."),
-        "stroke": Field(Amount("in"), help="Stroke of the pistons."),
+        "stroke": Field(Located(Amount("in")), help="Stroke of the pistons."),
         "connecting-rod": Field(
-            Amount("in"), help="Length of the connecting rod between its centres."
+            Located(Amount("in")), help="Length of the connecting rod between its centres."
         ),
         "valves": Field(
             Located(ListOf(Choice("E", "I"))),

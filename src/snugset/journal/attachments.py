@@ -7,10 +7,11 @@ import tempfile
 from collections.abc import Iterable, Iterator
 from hashlib import sha256
 from pathlib import Path
+from typing import BinaryIO
 
 from snugset.guide.events import Record
 from snugset.journal.durable import make_folder, sync_file, sync_folder
-from snugset.journal.errors import told
+from snugset.journal.errors import JournalError, told
 from snugset.journal.schema import ATTACHMENTS
 from snugset.values import dataclass
 
@@ -103,47 +104,70 @@ def keep_picture(folder: Path, picture: Picture) -> None:
     It appears whole or not at all. The same photograph twice is one file.
     """
     with told(folder.name):
-        home = folder / ATTACHMENTS
-        make_folder(home)
-        if _wrong(home / picture.name, picture.digest) == "":
+        place = home(folder)
+        make_folder(place)
+        if _wrong(place / picture.name, picture.digest) == "":
             return
-        handle, name = tempfile.mkstemp(prefix=_HIDDEN, dir=home)
+        handle, name = tempfile.mkstemp(prefix=_HIDDEN, dir=place)
         try:
             with os.fdopen(handle, "wb") as out:
                 out.write(picture.content)
                 out.flush()
                 sync_file(handle)
-            Path(name).rename(home / picture.name)
+            Path(name).rename(place / picture.name)
         except BaseException:
             Path(name).unlink(missing_ok=True)
             raise
-        sync_folder(home)
+        sync_folder(place)
 
 
 def problems(folder: Path, records: Iterable[Record]) -> Iterator[str]:
     """Hold every photograph on record against its copy, those taken back too."""
+    try:
+        place = home(folder)
+    except JournalError as error:
+        yield error.message
+        return
     named = {r.body["name"]: r.body["digest"] for r in records if r.kind == "photograph"}
     for name, digest in named.items():
-        wrong = _wrong(folder / ATTACHMENTS / Path(name).name, digest)
+        wrong = _wrong(place / Path(name).name, digest)
         if wrong:
             yield f"{ATTACHMENTS}/{name} {wrong}"
 
 
 def pictures(folder: Path, names: Iterable[str]) -> dict[str, bytes]:
     """Read copies by their digests; one that is missing or not what was copied is left out."""
-    found = {}
+    found: dict[str, bytes] = {}
+    try:
+        place = home(folder)
+    except JournalError:
+        return found
     for name in dict.fromkeys(names):
         digest = name.partition(".")[0]
-        path = folder / ATTACHMENTS / Path(name).name
+        path = place / Path(name).name
         if _wrong(path, digest) == "":
             found[digest] = path.read_bytes()
     return found
 
 
-def read_plain(path: Path) -> bytes:
-    """Read a file whole, never through a link in its last name; OSError where it is none."""
-    with os.fdopen(_open(path), "rb") as source:
-        return source.read()
+def open_plain(path: Path) -> BinaryIO:
+    """Open a plain file, never through a link in its last name; OSError where it is none."""
+    return os.fdopen(_open(path), "rb")
+
+
+def home(folder: Path) -> Path:
+    """Give where a build's photographs are; JournalError where that is a link.
+
+    What is not the build's own would be carried away in a backup, or written into.
+    """
+    found = folder / ATTACHMENTS
+    if found.is_symlink():
+        raise JournalError(
+            "unfit",
+            f"{folder.name}: {ATTACHMENTS} is a link to another folder; put the folder itself "
+            f"there",
+        )
+    return found
 
 
 def is_unfinished(path: Path) -> bool:

@@ -8,7 +8,7 @@ from typing import BinaryIO
 
 from snugset.guide.events import Record
 from snugset.journal.archive import pack, unpack
-from snugset.journal.attachments import is_unfinished, read_plain
+from snugset.journal.attachments import home, is_unfinished, open_plain
 from snugset.journal.contents import whole_records
 from snugset.journal.durable import make_folder, sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
@@ -120,17 +120,18 @@ def _settle(stage: Path, shelf: Shelf, build: str) -> str:
 
 def _files(folder: Path, journal: bytes) -> Iterator[tuple[str, BinaryIO]]:
     yield FILE, BytesIO(journal)
-    for path in sorted((folder / ATTACHMENTS).rglob("*")):
+    for path in sorted(home(folder).rglob("*")):
         if path.is_dir() or is_unfinished(path):
             continue
         name = path.relative_to(folder).as_posix()
         try:
-            content = read_plain(path)
+            source = open_plain(path)
         except OSError:
             continue
-        if not is_carried(name):
-            raise ValueError(f"“{name}” is too long or holds strange letters")
-        yield name, BytesIO(content)
+        with source:
+            if not is_carried(name):
+                raise ValueError(f"“{name}” is too long or holds strange letters")
+            yield name, source
 
 
 def _unsound(file: Path, what: str) -> JournalError:

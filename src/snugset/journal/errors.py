@@ -13,6 +13,7 @@ Code = Literal[
     "newer",  # written by a newer Snugset
     "foreign",  # not Snugset's file
     "damaged",  # not what was written
+    "beside",  # a file stands beside it that no journal has
     "busy",  # in use for a moment
     "behind",  # somebody else has written meanwhile
     "disk",  # full, faulty, read-only
@@ -119,6 +120,19 @@ def damaged(build: str, what: str) -> JournalError:
     return JournalError(
         "damaged", f"{build}: {what}; the journal is left as it is: verify it, or restore a backup"
     )
+
+
+def beside(build: str, what: str) -> JournalError:
+    """Say that something stands beside a journal which could change it or another file."""
+    return JournalError(
+        "beside",
+        f"{build}: {what}; nothing is changed: copy the folder, then take that file out of it",
+    )
+
+
+def foreign(build: str, name: str) -> JournalError:
+    """Say that a database is another program's."""
+    return JournalError("foreign", f"{build}: {name} is not a Snugset journal; it is left as it is")
 
 
 def _full(build: str) -> JournalError:

@@ -11,6 +11,8 @@ from snugset.journal.owner import Owner
 
 FILE = "lock"
 
+_FLAGS = os.O_NOFOLLOW | os.O_NONBLOCK | os.O_CLOEXEC
+"""A pipe of that name is not waited for."""
 _LONGEST = 4096
 _TRIES = 5
 _PAUSE = 0.02
@@ -30,7 +32,7 @@ class Lock:
         holder = None
         with told(folder.name):
             for attempt in range(_TRIES):
-                handle = os.open(path, os.O_RDWR | os.O_CREAT | os.O_NOFOLLOW, 0o600)
+                handle = os.open(path, _FLAGS | os.O_RDWR | os.O_CREAT, 0o600)
                 try:
                     if not _locked(handle):
                         holder = Owner.from_json(os.pread(handle, _LONGEST, 0))
@@ -64,7 +66,7 @@ class Lock:
 def holder(folder: Path) -> tuple[bool, Owner | None]:
     """Tell whether a build is open now, and by whom where that is known; changes nothing."""
     try:
-        handle = os.open(folder / FILE, os.O_RDONLY | os.O_NOFOLLOW)
+        handle = os.open(folder / FILE, _FLAGS | os.O_RDONLY)
     except OSError:
         return False, None
     try:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from snugset.journal import schema
 from snugset.journal.errors import UNREADABLE, JournalError, faulty, told
+from snugset.journal.first_look import HEAD, check_head
 from snugset.journal.lock import Lock
 
 _PATIENCE = 2.0
@@ -50,8 +51,13 @@ def disk_or_damage(folder: Path) -> Iterator[None]:
 
 def blame_disk(folder: Path, cause: Exception | None = None) -> None:
     """Raise JournalError "disk" if the journal cannot be read as a file, or is whole as one."""
+    from snugset.journal.attachments import open_plain  # noqa: PLC0415 - for damage only
+
     try:
-        content = (folder / schema.FILE).read_bytes()
+        if not (folder / schema.FILE).is_file() or (folder / schema.FILE).is_symlink():
+            return
+        with open_plain(folder / schema.FILE) as source:
+            content = source.read(schema.LARGEST + 1)
     except FileNotFoundError:
         return
     except OSError as fault:
@@ -63,6 +69,10 @@ def blame_disk(folder: Path, cause: Exception | None = None) -> None:
 def _is_whole(content: bytes) -> bool:
     from snugset.journal.contents import whole_records  # noqa: PLC0415 - it reads through here
 
+    try:
+        check_head(content[:HEAD], schema.FILE, "")
+    except JournalError:
+        return False
     connection = schema.in_memory(content)
     try:
         schema.check(connection, "")

@@ -2,11 +2,11 @@
 
 import io
 import shlex
-from contextlib import suppress
 from pathlib import Path
 
 from snugset.guide.answer import Answer, Photo
 from snugset.journal.attachments import PhotoError, Picture, read_picture
+from snugset.paths import typed_path
 from snugset.values import replace
 
 
@@ -16,10 +16,7 @@ def pictured(answer: Answer, base: Path) -> tuple[Picture, Answer]:
     A relative path is taken from `base`.
     """
     typed, caption = path_and_caption(answer.text)
-    path = Path(typed)
-    with suppress(RuntimeError):  # the home of nobody: then the name is a file's own
-        path = path.expanduser()
-    picture = read_picture(base / path)
+    picture = read_picture(base / typed_path(typed))
     photo = Photo(
         name=picture.name,
         digest=picture.digest,

@@ -52,7 +52,7 @@ def verify(folder: Path) -> Verdict:
         if not whole:
             blame_disk(folder)
     except JournalError as error:
-        if error.code not in ("foreign", "newer", "damaged"):
+        if error.code not in ("foreign", "newer", "damaged", "beside"):
             raise
         if error.code == "newer":
             return Verdict(whole=False, records=0, digest=GENESIS, problems=(error.message,))

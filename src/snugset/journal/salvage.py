@@ -7,9 +7,9 @@ from snugset.guide.events import Record
 from snugset.journal import schema
 from snugset.journal.coding import GENESIS, ChainError
 from snugset.journal.contents import walk
-from snugset.journal.errors import UNREADABLE, told
+from snugset.journal.errors import UNREADABLE, JournalError, told
+from snugset.journal.first_look import HEAD, PAGE, check_head
 
-_PAGE = 4096
 _PAGES = slice(28, 32)
 """Where a database's first page holds how many there are."""
 
@@ -30,6 +30,10 @@ def salvage(folder: Path) -> tuple[tuple[Record, ...], str]:
 def _proven(content: bytes) -> tuple[tuple[Record, ...], str]:
     records: list[Record] = []
     digest = GENESIS
+    try:
+        check_head(content[:HEAD], schema.FILE, "")
+    except JournalError:
+        return (), digest
     if not content:
         return (), digest
     connection = schema.in_memory(content)
@@ -52,7 +56,7 @@ def _mended(content: bytes) -> bytes:
     with tempfile.TemporaryDirectory() as place:
         file = Path(place) / schema.FILE
         schema.lay(file, GENESIS)
-        first = bytearray(file.read_bytes()[:_PAGE])
-    pages = content + b"\0" * (-len(content) % _PAGE)
-    first[_PAGES] = (len(pages) // _PAGE).to_bytes(4, "big")
-    return bytes(first) + pages[_PAGE:]
+        first = bytearray(file.read_bytes()[:PAGE])
+    pages = content + b"\0" * (-len(content) % PAGE)
+    first[_PAGES] = (len(pages) // PAGE).to_bytes(4, "big")
+    return bytes(first) + pages[PAGE:]

@@ -7,12 +7,12 @@ from pathlib import Path
 from typing import Literal
 
 from snugset.journal.durable import make_file
-from snugset.journal.errors import JournalError, damaged
+from snugset.journal.errors import JournalError, damaged, foreign
+from snugset.journal.first_look import APPLICATION_ID, PAGE, check_plain, look
 
 FILE = "journal.sqlite"
 ATTACHMENTS = "attachments"
 
-APPLICATION_ID = int.from_bytes(b"Snug", "big")
 USER_VERSION = 1
 
 _LONGEST = 16 * 1024 * 1024
@@ -56,9 +56,7 @@ def find(folder: Path) -> Path:
     """Find the journal's file in a build's folder; JournalError if one of them is not there."""
     if not folder.is_dir():
         raise JournalError("unknown-build", f"there is no build at {folder}; see: snugset list")
-    if not (folder / FILE).is_file():
-        raise damaged(folder.name, f"there is no {FILE} in the folder")
-    return folder / FILE
+    return check_plain(folder, FILE)
 
 
 def connect(file: Path, mode: Literal["ro", "rw"], *, patience: float) -> sqlite3.Connection:
@@ -95,9 +93,15 @@ def opened(folder: Path, mode: Literal["ro", "rw"], *, patience: float) -> sqlit
     """Open the journal of a build, once `check` has passed.
 
     A reader is left in one read transaction, a writer ready for durable ones. Raises what SQLite
-    raises, and JournalError.
+    raises, and JournalError. What a crash cut short is taken back by a writer, if the journal is
+    whole after that.
     """
-    connection = connect(find(folder), mode, patience=patience)
+    file = find(folder)
+    if look(file, folder.name) and mode == "rw":
+        from snugset.journal.taken_back import check_taken_back  # noqa: PLC0415 - after a crash only
+
+        check_taken_back(file, folder.name)
+    connection = connect(file, mode, patience=patience)
     try:
         connection.execute("BEGIN")
         check(connection, folder.name)
@@ -125,7 +129,7 @@ def lay(file: Path, genesis: str) -> None:
     os.close(make_file(file))
     connection = connect(file, "rw", patience=0)
     try:
-        connection.execute("PRAGMA page_size = 4096")
+        connection.execute(f"PRAGMA page_size = {PAGE}")
         connection.execute("PRAGMA auto_vacuum = NONE")
         connection.execute("PRAGMA encoding = 'UTF-8'")
         make_durable(connection)
@@ -151,9 +155,7 @@ def check(connection: sqlite3.Connection, build: str) -> None:
     if pages * _number(connection, "PRAGMA page_size") > LARGEST:
         raise damaged(build, f"{FILE} is larger than a build can be")
     if _number(connection, "PRAGMA application_id") != APPLICATION_ID:
-        raise JournalError(
-            "foreign", f"{build}: {FILE} is not a Snugset journal; it is left as it is"
-        )
+        raise foreign(build, FILE)
     version = _number(connection, "PRAGMA user_version")
     if version > USER_VERSION:
         raise JournalError(

@@ -3,12 +3,12 @@
 import shlex
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
-from pathlib import Path
 
 from snugset.bench import Bench
 from snugset.files.engine import Engine
 from snugset.guide.prompt import Prompt
 from snugset.journal.errors import JournalError
+from snugset.paths import typed_path
 
 WIDTH = 78
 HELP = """\
@@ -146,7 +146,7 @@ def figured(engine: Engine, rest: str) -> Iterator[str]:
 
 def _copy(bench: Bench, name: str) -> Iterator[str]:
     """Copy the build into a new file, and say what came of it."""
-    target = Path(name).expanduser().absolute()
+    target = typed_path(name).absolute()
     try:
         digest = bench.copy(target)
     except JournalError as error:

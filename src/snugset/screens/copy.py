@@ -8,6 +8,7 @@ from textual.containers import VerticalScroll
 from textual.widgets import Input
 
 from snugset.journal.errors import JournalError
+from snugset.paths import typed_path
 from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import lines, text
@@ -51,7 +52,7 @@ class CopyScreen(Base):
         typed = event.value.strip()
         if typed and not self._busy:
             self._busy = True
-            self.begin_work(partial(self._copy, Path(typed).expanduser().absolute()))
+            self.begin_work(partial(self._copy, typed_path(typed).absolute()))
 
     async def _copy(self, target: Path) -> None:
         message = self.query_one("#message", Plain)

@@ -55,7 +55,7 @@ def reading(angle: Number, marks: Collection[Number] = ()) -> Reading:
 
 
 def _positive(diameter: Number) -> Decimal:
-    size = degrees(diameter)
-    if size <= 0:
+    size = diameter if isinstance(diameter, Decimal) else Decimal(str(diameter))
+    if not size.is_finite() or size <= 0:
         raise ValueError(f"a damper's diameter of {diameter} is no length; give more than 0")
     return size

@@ -179,6 +179,17 @@ def test_a_build_is_never_made_over_another(tmp_path: Path) -> None:
     assert [path.name for path in tmp_path.iterdir()] == ["barn"]
 
 
+def test_a_build_takes_no_place_that_is_taken_by_something_else(tmp_path: Path) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "file").write_text("mine")
+    for name in ("folder", "file"):
+        with pytest.raises(JournalError) as caught:
+            Journal.create(tmp_path / name, owner=owner())
+        assert caught.value.code == "exists"
+    assert list((tmp_path / "folder").iterdir()) == []
+    assert (tmp_path / "file").read_text() == "mine"
+
+
 def test_the_owner_alone_may_read(tmp_path: Path) -> None:
     folder = build(tmp_path / "data" / "builds" / "barn")
     made = [tmp_path / "data", folder.parent, folder, *folder.iterdir()]

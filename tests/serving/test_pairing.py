@@ -56,6 +56,16 @@ def test_a_code_is_taken_as_people_type_it(form: str) -> None:
     assert pairing.answer(form.format(terminal.code[:4], terminal.code[4:])) is Tried.PAIRED
 
 
+def test_a_part_of_a_code_or_more_than_it_pairs_nobody() -> None:
+    parts = [slice(0), slice(1), slice(4), slice(7), slice(1, 8), slice(4, 8)]
+    for form in (*parts, "{}0", "0{}", "{}x", "{0}{0}"):
+        terminal = Terminal()
+        pairing = terminal.pairing()
+        code = terminal.code
+        typed = form.format(code) if isinstance(form, str) else code[form]
+        assert pairing.answer(typed) is Tried.WRONG, form
+
+
 def test_a_code_has_a_short_life_and_the_next_device_sees_a_fresh_one() -> None:
     terminal = Terminal()
     pairing = terminal.pairing()

@@ -3,6 +3,7 @@
 import logging
 import socket
 from collections.abc import Callable
+from typing import Self
 
 import pytest
 
@@ -19,7 +20,7 @@ class Listening:
     def getsockname(self) -> tuple[str, int]:
         return self._address, 8427
 
-    def __enter__(self) -> "Listening":
+    def __enter__(self) -> Self:
         return self
 
     def __exit__(self, *_: object) -> None:

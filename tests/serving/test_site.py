@@ -247,21 +247,20 @@ DEAF = f"import signal\nsignal.signal(signal.SIGTERM, signal.SIG_IGN)\n{STUBBORN
 
 
 @pytest.mark.parametrize(
-    ("program", "keeping", "ending", "end_by"),
-    [(STUBBORN, 0.2, 5.0, signal.SIGTERM), (DEAF, 3.0, 0.2, signal.SIGKILL)],
+    ("program", "seconds", "end_by"),
+    [(STUBBORN, (0.2, 5.0), signal.SIGTERM), (DEAF, (3.0, 0.2), signal.SIGKILL)],
     ids=["stubborn", "deaf"],
 )
 async def test_a_program_that_will_not_end_is_ended(
     serve: Serve,
     monkeypatch: pytest.MonkeyPatch,
     program: str,
-    keeping: float,
-    ending: float,
+    seconds: tuple[float, float],
     end_by: signal.Signals,
 ) -> None:
     """One that takes no notice of being told is killed."""
-    monkeypatch.setattr("snugset.serving.child._KEEPING", keeping)
-    monkeypatch.setattr("snugset.serving.child._ENDING", ending)
+    monkeypatch.setattr("snugset.serving.child._KEEPING", seconds[0])
+    monkeypatch.setattr("snugset.serving.child._ENDING", seconds[1])
     ended: list[int | None] = []
     end = Child.end
 

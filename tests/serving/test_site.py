@@ -230,6 +230,17 @@ async def test_a_line_that_says_what_is_not_understood_is_closed(serve: Serve, s
             assert message.data == 1008
 
 
+async def test_a_line_that_sends_bytes_in_place_of_words_is_closed(serve: Serve) -> None:
+    async with serve() as served:
+        await served.client.get("/")
+        async with served.line() as line:
+            await until(line, b"words:")
+            await line.send_bytes(b'["stdin", "17"]')
+            while (message := await line.receive(timeout=10)).type is WSMsgType.BINARY:
+                pass
+            assert (message.type, message.data) == (WSMsgType.CLOSE, 1003)
+
+
 async def test_a_program_that_ends_closes_its_line(serve: Serve) -> None:
     async with serve() as served:
         await served.client.get("/")

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from driving import table
+from driving import small, table
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
 from snugset.guide.decide import decide
@@ -192,6 +192,26 @@ def test_a_limit_passed_by_less_than_the_doubt_goes_on_with_a_reason() -> None:
     bench.taken(".0033 ! the gasket maker allows it")
     reading = bench.state.readings[Address("deck-flat")]
     assert (reading.verdict, reading.reason) == ("outside", "the gasket maker allows it")
+
+
+def test_a_reading_in_a_window_is_held_against_both_its_ends() -> None:
+    bench = small(
+        "- {read: play, figure: play, unit: thou, window: allowed, doubt: 1 thou}",
+        figures="allowed: {kind: length, form: window, unit: thou, ask: How much play?}",
+        specs="allowed: {value: 10..20 thou, source: leaflet}",
+    )
+    assert bench.asked.facts[0].startswith("At least 10 thou")
+    assert bench.asked.facts[1].startswith("At most 20 thou")
+    for typed, code in (
+        ("5", "low"),
+        ("9.5", "not-proved"),
+        ("20.5", "not-proved"),
+        ("30", "high"),
+    ):
+        assert bench.refused(typed).code == code
+    bench.taken("15")
+    (reading,) = bench.state.readings.values()
+    assert (reading.verdict, str(reading.low), str(reading.high)) == ("in", "10 thou", "20 thou")
 
 
 def test_a_finished_reading_is_read_again_and_the_newest_counts() -> None:

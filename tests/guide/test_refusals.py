@@ -221,15 +221,22 @@ def test_a_finished_reading_is_read_again_and_the_newest_counts() -> None:
     assert bench.at == "gasket-match"
 
 
-def test_the_head_does_not_go_on_over_a_wet_hole_left_dry() -> None:
-    bench = table().until("seal-stud@5")
-    bench.taken("skip ran out of sealant")
-    bench.taken("")
-    while bench.at != "studs-checked":
-        bench.taken("")
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        ("seal-stud@5", "wet holes not recorded as sealed: 5"),
+        ("wipe-hole@4", "blind holes not recorded as wiped dry: 4"),
+        ("dry-stud-in@1", "studs not recorded as in: 1"),
+    ],
+)
+def test_the_head_does_not_go_on_over_what_was_left_out(step: str, words: str) -> None:
+    bench = table().until(step)
+    bench.taken("skip left out")
+    bench.until_step("studs-checked")
     refusal = bench.refused("")
     assert refusal.code == "guard-studs"
-    assert "wet holes not recorded as sealed: 5" in refusal.words
+    assert f": {words}. Put them right first." in refusal.words
+    bench.taken("! looked at again")
 
 
 def test_a_hole_found_wet_is_sealed_whatever_the_map_says() -> None:

@@ -2,7 +2,8 @@
 
 from datetime import datetime
 
-from snugset.bench import Bench, BuildError, recorded, utc
+from snugset.bench import Bench
+from snugset.clock import utc
 from snugset.files.figures import show_value
 from snugset.files.problems import Problem, Problems
 from snugset.files.specs import Spec, SpecSheet, read_specs
@@ -17,6 +18,7 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import Spec as Had
 from snugset.guide.state import State
 from snugset.plan.plan import Pinned, Plan
+from snugset.stored import BuildError, recorded
 from snugset.values import dataclass, replace
 
 

@@ -8,13 +8,13 @@ from pathlib import Path
 import pytest
 
 from killing import FILES, Walk, unharmed
-from snugset.bench import head_of, plan_of
 from snugset.files.answers import Say
 from snugset.guide.apply import fold
 from snugset.guide.kinds import KINDS
 from snugset.guide.walk import find
 from snugset.journal.journal import Journal
 from snugset.journal.reading import read_records
+from snugset.stored import head_of, plan_of
 
 from .stage import OWNER, Stage, playing
 from .test_walk import answered

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from driving import ANSWERS, SPECS, START, Table, table
-from snugset.bench import Bench, BuildError, compiled
+from snugset.bench import Bench
 from snugset.filling import Answered, changed_lines, proposed, take
 from snugset.guide.scene import when
 from snugset.guide.spec_file import spec_file
@@ -19,6 +19,7 @@ from snugset.journal.shelf import Shelf
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
 from snugset.play import Paced, play, read_answers_file
+from snugset.stored import BuildError, compiled
 from snugset.units import Quantity
 
 from .test_procedures import PLAYED

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from snugset.bench import Bench, now, stood
+from snugset.bench import Bench
+from snugset.clock import now
 from snugset.commands.declare import CommandError, Given, Place, UsageError
 from snugset.commands.output import say, say_text, warn
 from snugset.commands.sitting import warn_of_network
@@ -12,6 +13,7 @@ from snugset.guide.spec_file import spec_file
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin
+from snugset.stored import stood
 from snugset.writing import write_new
 
 

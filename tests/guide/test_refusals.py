@@ -239,6 +239,25 @@ def test_the_head_does_not_go_on_over_what_was_left_out(step: str, words: str) -
     bench.taken("! looked at again")
 
 
+@pytest.mark.parametrize(
+    ("at", "typed", "place", "words"),
+    [
+        ("surfaces-clear", "again 6", "rags-in", "rags-out 5, rags-in 6"),
+        ("rags-out", "skip lost count", "", "rags-out was not counted"),
+    ],
+)
+def test_what_was_counted_in_must_have_been_counted_out(
+    at: str, typed: str, place: str, words: str
+) -> None:
+    bench = table().until(at)
+    bench.taken(typed, place)
+    while bench.at != "surfaces-clear":
+        bench.taken("")
+    refusal = bench.refused("")
+    assert (refusal.code, refusal.words) == ("guard-counts", f"These counts should agree: {words}.")
+    bench.taken("! looked through every bore with the lamp")
+
+
 def test_a_hole_found_wet_is_sealed_whatever_the_map_says() -> None:
     bench = table().until("probe-hole@11")
     assert bench.asked.proposal == "dry through"

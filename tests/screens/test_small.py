@@ -21,6 +21,8 @@ def main_thing(player: Player) -> None:
     screen, rows = player.app.screen, player.picture.splitlines()
     if isinstance(screen, Painting):
         assert screen.shown is not None
+        if room.tiny(*screen.size):
+            assert not screen.query_one("#view").display, "the prompt has the whole width"
         words = screen.shown.prompt.words if screen.shown.prompt else "The build is finished"
         assert words.split()[0].rstrip(",") in player.words, player.picture
         assert not isinstance(screen, BenchScreen) or screen.field.region.height == 1

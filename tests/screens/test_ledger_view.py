@@ -150,9 +150,9 @@ def test_a_pattern_is_called_out_once_the_round_is_whole_and_its_places_are_mark
     assert len(got.patterns) == 1
     assert got.patterns[0].startswith("2E is 37.3 thou under the rest. Look first:")
     lines = drawn(got, NARROW)
-    assert [line[1:4].strip() for line in lines if line.startswith("!") and line[4] == " "][:1] == [
-        "2E"
-    ]
+    rows = [line for line in lines if "[" in line and "]" in line]
+    assert len(rows) == len(got.lines)
+    assert [row[1:4].strip() for row in rows if row.startswith("!")] == ["2E"]
     assert "! 2E is 37.3 thou under the rest." in " ".join(lines)
     assert found(shed("gap@2E#1")).patterns == ()
 

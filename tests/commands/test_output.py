@@ -23,6 +23,7 @@ ANY = st.text(st.characters(exclude_categories=()))
 @example("a\u202eb\u2066c\u200e")
 @example("line\nline\ttab\rreturn")
 @example("\ud800")
+@example("long " * 60 + "\x1b[2J")
 def test_nothing_printable_is_a_control_or_turns_the_reading_direction(text: str) -> None:
     shown = printable(text)
     assert len(shown) == len(text)

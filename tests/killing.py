@@ -51,7 +51,9 @@ from snugset.opening import begin, pin, pin_shared
 from snugset.play import Paced, read_answers_file
 from snugset.stored import BuildError
 
-FILES = (ANSWERS, *sorted((ROOT / "tests" / "walk").glob("*-answers.yaml")))
+WALKS = ROOT / "tests" / "walk"
+FILES = (ANSWERS, WALKS / "stages" / "answers.yaml", *sorted(WALKS.glob("*-answers.yaml")))
+"""Every kind of step is asked in one of them: a test of the screens looks."""
 OWNER = Owner.here(person="Wren", since="")
 LONGEST_STEP = 14
 """Answers at most between two kills; the mean is half of that."""

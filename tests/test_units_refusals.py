@@ -160,6 +160,10 @@ def test_window_that_does_not_rise_suggests_the_other_way() -> None:
     with pytest.raises(UnitError) as caught:
         read_window("60-20 thou", unit="in")
     assert (caught.value.code, caught.value.suggest) == ("window", ("20 thou to 60 thou",))
+    for same in ("20 to 20 thou", "0.5 in to 500 thou"):
+        with pytest.raises(UnitError, match="does not rise") as caught:
+            read_window(same, unit="in")
+        assert (caught.value.code, caught.value.suggest) == ("window", ())
     with pytest.raises(UnitError, match="is one figure, and a low and a high end are asked"):
         read_window("20", unit="thou")
 

@@ -1,7 +1,6 @@
 """A build's spec sheet filled from a file: every figure through the same rules as if typed."""
 
 from datetime import datetime
-from pathlib import Path
 
 from snugset.bench import Bench
 from snugset.clock import utc
@@ -18,7 +17,6 @@ from snugset.guide.events import Record
 from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import Spec as Had
 from snugset.guide.state import State
-from snugset.journal.durable import make_file, sync_file, sync_folder
 from snugset.plan.plan import Pinned, Plan
 from snugset.stored import BuildError, recorded
 from snugset.values import dataclass, replace
@@ -82,23 +80,6 @@ def take(bench: Bench, specs: Pinned) -> Answered:
     found = proposed(bench.plan, specs, bench.state, bench.person, bench.clock())
     bench.keep(found.records)
     return found
-
-
-def save(file: Path, text: str) -> None:
-    """Write a new file and wait until it is on the disk; OSError, and no file, where it cannot be.
-
-    FileExistsError where there is one: nothing is written over.
-    """
-    handle = make_file(file)
-    try:
-        with open(handle, "w", encoding="utf-8") as target:  # noqa: PTH123 - a handle, made anew
-            target.write(text)
-            target.flush()
-            sync_file(target.fileno())
-    except OSError:
-        file.unlink(missing_ok=True)
-        raise
-    sync_folder(file.parent)
 
 
 def answered(plan: Plan, sheet: SpecSheet, state: State, person: str, moment: datetime) -> Answered:

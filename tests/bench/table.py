@@ -3,6 +3,7 @@
 import time
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from math import ceil
 from pathlib import Path
 from statistics import median
 from tempfile import TemporaryDirectory
@@ -56,9 +57,10 @@ def timed(work: Callable[[], object]) -> float:
 
 
 def percentile(figures: Iterable[float], share: float) -> float:
-    """Give the smallest figure that a share of them does not exceed."""
+    """Give the smallest figure that a share of them does not exceed: the nearest rank."""
     ordered = sorted(figures)
-    return ordered[min(len(ordered) - 1, max(0, round(share * len(ordered) + 0.5) - 1))]
+    rank = ceil(round(share * len(ordered), 9))  # 0.07 * 100 is a little more than 7
+    return ordered[max(1, rank) - 1]
 
 
 def ratio(times: Mapping[str, list[float]], name: str, base: str) -> tuple[float, str]:

@@ -12,6 +12,7 @@ import pytest
 
 from journal.helpers import forge
 from screens.terminal import on_terminal
+from snugset.journal.reading import read_records
 
 from .shell import ENGINE, Shell
 
@@ -108,6 +109,32 @@ def test_a_damaged_build_is_told_and_left_as_it_is(full: Shell, harm: str) -> No
     assert any(line.startswith("other ") and "cannot be read" not in line for line in listed)
     assert full.ok("sheet", "other", "--as", "md").out
     assert _digests(builds) == before
+
+
+@pytest.mark.parametrize("harm", HARMS)
+def test_what_is_proven_of_a_damaged_build_is_copied_out_or_nothing_is(
+    full: Shell, harm: str
+) -> None:
+    builds = full.data / "builds"
+    every = read_records(builds / BUILD)
+    HARMS[harm][0](builds / BUILD / "journal.sqlite")
+    before = _digests(builds)
+    ran = full("verify", BUILD, "--out", "proven.snugset")
+    assert ran.code == 1
+    assert _digests(builds) == before
+    if harm in ("foreign", "newer", "empty"):
+        words = HARMS[harm][1] if harm == "newer" else "not even its first record can be read"
+        assert words in ran.err
+        assert not Path("proven.snugset").exists()
+        return
+    proven = int(ran.err.removeprefix("snugset: ").split()[0])
+    assert f"its first {proven} records can be relied on" in ran.out
+    if harm in ("chain", "missing"):
+        assert proven == 39
+    assert 0 < proven < len(every)
+    full.ok("restore", "proven.snugset")
+    assert read_records(builds / f"{BUILD}-2") == every[:proven]
+    assert {k: v for k, v in _digests(builds).items() if k in before} == before
 
 
 @pytest.mark.parametrize("harm", ["truncated", "newer", "chain"])

@@ -4,6 +4,7 @@ import io
 import json
 import sys
 import unicodedata
+from collections.abc import Callable
 from decimal import Decimal
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from snugset.commands.layout import columns, folded
-from snugset.commands.output import say_json, say_json_text
+from snugset.commands.output import say, say_json, say_json_text, warn
 from snugset.printable import printable
 
 ANY = st.text(st.characters(exclude_categories=()))
@@ -22,6 +23,7 @@ ANY = st.text(st.characters(exclude_categories=()))
 @example("a\u202eb\u2066c\u200e")
 @example("line\nline\ttab\rreturn")
 @example("\ud800")
+@example("long " * 60 + "\x1b[2J")
 def test_nothing_printable_is_a_control_or_turns_the_reading_direction(text: str) -> None:
     shown = printable(text)
     assert len(shown) == len(text)
@@ -81,3 +83,11 @@ def test_a_long_last_column_is_folded_below_itself() -> None:
     assert len(lines) == 2
     assert all(len(line) <= 79 for line in lines)
     assert lines[1].startswith("     word word")
+
+
+@pytest.mark.parametrize(("write", "where"), [(say, "out"), (warn, "err")])
+def test_lines_to_people_are_shown_and_never_drive(
+    write: Callable[..., None], where: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    write("a\x1b[2Jb", "\u202eowned\x07")
+    assert getattr(capsys.readouterr(), where) == "a\ufffd[2Jb\n\ufffdowned\ufffd\n"

@@ -130,6 +130,14 @@ def test_a_hole_reads_unknown_where_the_map_does_not_say(hole: str, reads: str) 
     assert small(step, engine=engine).asked.words == f"The map says {reads}."
 
 
+def test_the_head_waits_for_holes_that_nobody_knows() -> None:
+    step = "- {do: on, guards: [studs]}\n"
+    engine = ENGINE.replace('"1": {x: 0 in, y: 3 in}', '"1": {x: 0 in, y: 3 in, hole: dry through}')
+    refusal = small(step, engine=engine).refused("")
+    assert refusal.code == "guard-studs"
+    assert "holes not known to be wet or dry, blind or through: 2, 3, 4;" in refusal.words
+
+
 def test_a_build_whose_preload_was_declared_in_another_unit_still_opens() -> None:
     steps = """\
 - rounds: r

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from driving import table
+from driving import small, table
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
 from snugset.guide.decide import decide
@@ -194,6 +194,26 @@ def test_a_limit_passed_by_less_than_the_doubt_goes_on_with_a_reason() -> None:
     assert (reading.verdict, reading.reason) == ("outside", "the gasket maker allows it")
 
 
+def test_a_reading_in_a_window_is_held_against_both_its_ends() -> None:
+    bench = small(
+        "- {read: play, figure: play, unit: thou, window: allowed, doubt: 1 thou}",
+        figures="allowed: {kind: length, form: window, unit: thou, ask: How much play?}",
+        specs="allowed: {value: 10..20 thou, source: leaflet}",
+    )
+    assert bench.asked.facts[0].startswith("At least 10 thou")
+    assert bench.asked.facts[1].startswith("At most 20 thou")
+    for typed, code in (
+        ("5", "low"),
+        ("9.5", "not-proved"),
+        ("20.5", "not-proved"),
+        ("30", "high"),
+    ):
+        assert bench.refused(typed).code == code
+    bench.taken("15")
+    (reading,) = bench.state.readings.values()
+    assert (reading.verdict, str(reading.low), str(reading.high)) == ("in", "10 thou", "20 thou")
+
+
 def test_a_finished_reading_is_read_again_and_the_newest_counts() -> None:
     bench = table().until("gasket-match")
     bench.taken("again .001", at="head-flat")
@@ -201,15 +221,41 @@ def test_a_finished_reading_is_read_again_and_the_newest_counts() -> None:
     assert bench.at == "gasket-match"
 
 
-def test_the_head_does_not_go_on_over_a_wet_hole_left_dry() -> None:
-    bench = table().until("seal-stud@5")
-    bench.taken("skip ran out of sealant")
-    bench.taken("")
-    while bench.at != "studs-checked":
-        bench.taken("")
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        ("seal-stud@5", "wet holes not recorded as sealed: 5"),
+        ("wipe-hole@4", "blind holes not recorded as wiped dry: 4"),
+        ("dry-stud-in@1", "studs not recorded as in: 1"),
+    ],
+)
+def test_the_head_does_not_go_on_over_what_was_left_out(step: str, words: str) -> None:
+    bench = table().until(step)
+    bench.taken("skip left out")
+    bench.until_step("studs-checked")
     refusal = bench.refused("")
     assert refusal.code == "guard-studs"
-    assert "wet holes not recorded as sealed: 5" in refusal.words
+    assert f": {words}. Put them right first." in refusal.words
+    bench.taken("! looked at again")
+
+
+@pytest.mark.parametrize(
+    ("at", "typed", "place", "words"),
+    [
+        ("surfaces-clear", "again 6", "rags-in", "rags-out 5, rags-in 6"),
+        ("rags-out", "skip lost count", "", "rags-out was not counted"),
+    ],
+)
+def test_what_was_counted_in_must_have_been_counted_out(
+    at: str, typed: str, place: str, words: str
+) -> None:
+    bench = table().until(at)
+    bench.taken(typed, place)
+    while bench.at != "surfaces-clear":
+        bench.taken("")
+    refusal = bench.refused("")
+    assert (refusal.code, refusal.words) == ("guard-counts", f"These counts should agree: {words}.")
+    bench.taken("! looked through every bore with the lamp")
 
 
 def test_a_hole_found_wet_is_sealed_whatever_the_map_says() -> None:

@@ -297,6 +297,20 @@ def test_the_cover_wants_every_nut_set() -> None:
     assert "never measured" in found.refused("").words
 
 
+def test_the_cover_waits_for_a_nut_that_was_gone_on_with_against_its_verdict() -> None:
+    found = nut()
+    place = found.asked.address.place
+    found.taken("0.6 ! told so by telephone")
+    assert [r.verdict for r in found.state.readings.values()] == ["bottomed"]
+    while found.at != "cover":
+        found.now += timedelta(minutes=21)
+        found.taken("")
+    refusal = found.refused("")
+    assert refusal.code == "guard-preload"
+    assert refusal.words.endswith(f"closes; not accepted: {place}.")
+    found.taken("! the maker allows it there")
+
+
 @pytest.mark.parametrize(
     ("old", "new", "said"),
     [

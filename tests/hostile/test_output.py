@@ -14,7 +14,8 @@ from screens.terminal import on_terminal
 from snugset.bench import Bench
 from snugset.journal.owner import Owner
 
-from .evil import CONTROLS, EVIL, MARKUP, cut_builds, evil_build
+from .evil import CONTROLS, EVIL, MARKUP, cut_builds, evil_build, evil_records
+from .journals import forged
 from .opened import open_bench
 from .process import run
 
@@ -72,6 +73,17 @@ def test_nothing_a_command_writes_drives_a_terminal(words: tuple[str, ...], data
     assert "fault inside" not in text
     assert text
     assert {path for path in data.parent.rglob("*") if path.name != "lock"} == before
+
+
+def test_nothing_that_is_asked_line_by_line_drives_a_terminal(tmp_path: Path) -> None:
+    builds = tmp_path / "data" / "builds"
+    builds.mkdir(parents=True)
+    forged(builds / "evil", evil_records()[:200], name=EVIL)
+    for words in (("resume", "evil", "--plain"), ("resume", "evil", "--plain", "--follow")):
+        text = run(*words, data=builds.parent).out.decode("utf-8")
+        assert "You are back. Read this before touching anything." in text
+        assert "=1+1|" in text, "somebody's words are shown"
+        assert not {c for c in text if not c.isprintable()} - SEEN
 
 
 def test_json_is_json_and_says_what_was_typed(data: Path) -> None:

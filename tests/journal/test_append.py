@@ -95,6 +95,14 @@ def test_the_same_appends_give_the_same_bytes_also_over_several_openings(tmp_pat
     assert (one / "journal.sqlite").read_bytes() == (two / "journal.sqlite").read_bytes()
 
 
+def test_the_bytes_do_not_hang_on_how_the_library_was_built(tmp_path: Path) -> None:
+    with Journal.open(build(tmp_path / "barn"), owner=owner()) as journal:
+        connection = journal._connected()
+        settings = {"page_size": 4096, "auto_vacuum": 0, "encoding": "UTF-8", "secure_delete": 1}
+        for setting, value in settings.items():
+            assert connection.execute(f"PRAGMA {setting}").fetchone() == (value,), setting
+
+
 def test_records_are_as_kept_whatever_the_caller_does_with_his(tmp_path: Path) -> None:
     takes = ["17", "18"]
     kept = Record(
@@ -169,6 +177,17 @@ def test_a_build_is_never_made_over_another(tmp_path: Path) -> None:
     assert caught.value.code == "exists"
     assert (folder / "journal.sqlite").read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["barn"]
+
+
+def test_a_build_takes_no_place_that_is_taken_by_something_else(tmp_path: Path) -> None:
+    (tmp_path / "folder").mkdir()
+    (tmp_path / "file").write_text("mine")
+    for name in ("folder", "file"):
+        with pytest.raises(JournalError) as caught:
+            Journal.create(tmp_path / name, owner=owner())
+        assert caught.value.code == "exists"
+    assert list((tmp_path / "folder").iterdir()) == []
+    assert (tmp_path / "file").read_text() == "mine"
 
 
 def test_the_owner_alone_may_read(tmp_path: Path) -> None:

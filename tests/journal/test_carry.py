@@ -12,7 +12,7 @@ from typing import Any
 
 import pytest
 
-from snugset.journal.carry import backup, restore
+from snugset.journal.carry import backup, copy_records, restore
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.reading import read_records, verify
@@ -94,6 +94,20 @@ def test_what_comes_back_is_on_the_disk(
     restore(kept, shelf)
     for path in (shelf.path, *shelf.path.rglob("*")):
         assert path.stat().st_ino in synced, path
+
+
+def test_a_backup_is_on_the_disk_with_its_name(
+    barn: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    synced = watch_syncs(monkeypatch)
+    for name, write in (("one.zip", backup), ("two.zip", _copy)):
+        synced.clear()
+        write(barn, tmp_path / name)
+        assert synced[-2:] == [(tmp_path / name).stat().st_ino, tmp_path.stat().st_ino]
+
+
+def _copy(folder: Path, target: Path) -> str:
+    return copy_records(folder, read_records(folder), HEAD, target)
 
 
 def test_any_zip_program_can_look_into_it(kept: Path) -> None:

@@ -2,13 +2,16 @@
 
 import shutil
 import sqlite3
+from contextlib import closing
 from pathlib import Path
 
 import pytest
 
+from snugset.journal import schema
 from snugset.journal.coding import GENESIS
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
+from snugset.journal.opening import reading
 from snugset.journal.reading import read_head, read_records, verify
 
 from .helpers import HEAD, build, forge, owner, raw, record, records
@@ -164,6 +167,16 @@ def test_a_view_that_never_ends_is_not_read(tmp_path: Path) -> None:
             " '' kind, '{}' body, '' digest FROM n"
         )
     assert refusal(folder).code == "damaged"
+
+
+def test_whoever_reads_a_journal_trusts_nothing_in_it(tmp_path: Path) -> None:
+    folder = build(tmp_path / "barn")
+    copy = schema.in_memory((folder / "journal.sqlite").read_bytes())
+    with closing(copy), reading(folder) as there, Journal.open(folder, owner=owner()) as journal:
+        for connection in (copy, there, journal._connected()):
+            for setting, value in (("trusted_schema", 0), ("cell_size_check", 1)):
+                assert connection.execute(f"PRAGMA {setting}").fetchone() == (value,), setting
+            assert connection.getlimit(sqlite3.SQLITE_LIMIT_LENGTH) == 16 * 1024 * 1024
 
 
 def test_a_file_cut_short_anywhere(tmp_path: Path) -> None:

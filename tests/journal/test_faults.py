@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 
 import pytest
 
@@ -182,6 +182,59 @@ def test_another_program_that_wrote_behind_its_back_is_noticed(tmp_path: Path) -
         "barn: the journal holds records that were not seen here; open the build again"
     )
     assert read_records(folder)[5:] == (record(6, typed="31"),)
+
+
+class Unwritable:
+    """A connection that cannot write the file anew."""
+
+    def __init__(self, real: sqlite3.Connection) -> None:
+        self.real = real
+
+    def execute(self, sql: str, values: tuple[Any, ...] = ()) -> sqlite3.Cursor:
+        if sql == "VACUUM":
+            raise sqlite3.OperationalError("disk I/O error")
+        return self.real.execute(sql, values)
+
+    def __getattr__(self, name: str) -> Any:  # noqa: ANN401 - stands for all the rest
+        return getattr(self.real, name)
+
+
+def test_what_another_wrote_is_taken_only_once_it_is_surely_on_the_disk(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = build(tmp_path / "barn")
+    with Journal.open(folder, owner=owner()) as journal:
+        (folder / "lock").unlink()
+        with Journal.open(folder, owner=owner("Bob")) as other:
+            other.append([record(6)], HEAD)
+        really, broken = journal._connected, cast("Any", Unwritable)
+        monkeypatch.setattr(journal, "_connected", lambda: broken(really()))
+        with pytest.raises(JournalError):
+            journal.catch_up()
+        assert journal.records() == tuple(records(1, 5))
+        monkeypatch.undo()
+        journal.catch_up()
+        assert journal.records() == tuple(records(1, 6))
+
+
+def test_what_was_kept_and_is_no_longer_there_is_no_catching_up(tmp_path: Path) -> None:
+    folder = build(tmp_path / "barn")
+    others = (
+        build(tmp_path / "older" / "barn", count=3),
+        build(tmp_path / "new" / "barn", count=0),
+    )
+    with Journal.open(others[1], owner=owner()) as other:
+        other.append([record(n, typed="31") for n in range(1, 7)], HEAD)
+    with Journal.open(folder, owner=owner()) as journal:
+        before = journal.digest
+        for other_folder in others:
+            journal._disconnect()
+            shutil.copy(other_folder / "journal.sqlite", folder / "journal.sqlite")
+            with pytest.raises(JournalError) as caught:
+                journal.catch_up()
+            assert caught.value.code == "damaged"
+            assert "records that were kept are no longer in it" in str(caught.value)
+            assert (journal.records(), journal.digest) == (tuple(records(1, 5)), before)
 
 
 def test_another_program_that_reads_for_long_makes_it_busy_for_a_moment(

@@ -1,5 +1,6 @@
 """One writer at a time; whoever comes second is told who it is."""
 
+import fcntl
 import os
 import subprocess
 import sys
@@ -12,7 +13,7 @@ import pytest
 from snugset.journal.errors import JournalError, OpenElsewhere
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
-from snugset.journal.lock import Lock
+from snugset.journal.lock import Lock, holder
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_head, read_records, verify
 
@@ -38,13 +39,13 @@ def test_the_second_is_told_who_where_which_process_and_since_when(tmp_path: Pat
     with held(folder) as child:
         with pytest.raises(OpenElsewhere) as caught:
             Journal.open(folder, owner=owner())
-        holder = Owner(
+        bob = Owner(
             person="Bob", host=os.uname().nodename, pid=child.pid, since="2026-11-02T18:00:00Z"
         )
-        assert caught.value.owner == holder
+        assert caught.value.owner == bob
         assert caught.value.code == "open-elsewhere"
         assert str(caught.value) == (
-            f"barn is open elsewhere, by Bob on {holder.host} (process {child.pid}) "
+            f"barn is open elsewhere, by Bob on {bob.host} (process {child.pid}) "
             "since 2026-11-02 18:00 UTC; close it there first"
         )
 
@@ -83,6 +84,13 @@ def test_the_lock_is_free_after_an_opening_that_failed(tmp_path: Path) -> None:
     for _ in range(2):
         with pytest.raises(JournalError, match="is empty"):
             Journal.open(folder, owner=owner())
+
+
+def test_two_who_look_who_holds_it_do_not_take_one_another_for_the_holder(tmp_path: Path) -> None:
+    folder = build(tmp_path / "barn")
+    with (folder / "lock").open("rb") as looking:
+        fcntl.flock(looking, fcntl.LOCK_SH | fcntl.LOCK_NB)
+        assert holder(folder) == (False, None)
 
 
 def test_nobody_is_named_after_it_is_given_free(tmp_path: Path) -> None:

@@ -48,6 +48,22 @@ def test_the_list_has_the_latest_first_and_what_cannot_be_read_last(shelf: Shelf
     assert listed[2].wrong.startswith("barn-2: journal.sqlite is empty")
 
 
+def test_a_build_that_is_being_made_is_not_on_the_shelf(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A kill just before it is in its place leaves it out of sight."""
+
+    def killed(stage: Path, _folder: Path) -> None:
+        assert (stage / "journal.sqlite").is_file()
+        assert Shelf(tmp_path).builds() == ()
+        assert len(Shelf(tmp_path)) == 0
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("snugset.journal.journal.place", killed)
+    with pytest.raises(KeyboardInterrupt):
+        Journal.create(Shelf(tmp_path).new_folder("barn"), owner=owner())
+
+
 def test_an_empty_shelf_is_an_empty_list_and_makes_nothing(tmp_path: Path) -> None:
     assert Shelf(tmp_path / "data").builds() == ()
     assert not (tmp_path / "data").exists()

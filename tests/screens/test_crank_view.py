@@ -162,6 +162,31 @@ def test_window_aim_and_what_may_be_set_follow_the_crank() -> None:
     assert cells.index("[") <= cells.index("▼") <= cells.index("]")
 
 
+@pytest.mark.parametrize("margin", ["1 deg", "20 deg", "45 deg"])
+def test_only_what_is_closed_with_the_margin_asked_may_be_set(margin: str) -> None:
+    given = f"crank-margin:\n    value: {margin}\n    source: leaflet"
+    told = table(edit=lambda text: text.replace("crank-margin:\n    none: yes", given))
+    assert str(told.state.spec("crank-margin")) == margin
+    told.until("points.turn@P2#1")
+    least = Decimal(margin.split(maxsplit=1)[0])
+    seen = set()
+    for crank in range(0, 720, 5):
+        state = replace(told.state, condition=replace(told.state.condition, crank=Decimal(crank)))
+        found = crank_now(told.plan, state, "points.turn", "P2")
+        surely = {
+            str(cylinder)
+            for cylinder in told.plan.engine.firing_order
+            if all(
+                found.closed[f"{cylinder}{end}"].holds(Decimal(crank) + off)
+                for end in "IE"
+                for off in (-least, Decimal(0), least)
+            )
+        }
+        assert set(found.free) == surely, crank
+        seen |= surely
+    assert seen
+
+
 def test_the_next_change_is_the_nearest_end_ahead() -> None:
     closed = {
         "1I": Arc(low=Decimal(-120), high=Decimal(350)),

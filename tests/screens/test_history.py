@@ -163,6 +163,11 @@ def test_what_opens_with_it_is_named() -> None:
     told.taken("again 0.020..0.090 in; p. 2; cold engine", "spec.preload-window")
     coming = undoing(told.plan, told.records, told.state, told.now)
     assert "preload-window: again 0.020..0.060 in" in coming.lines
+    told = replace(at("head-tighten@1.11"), records=list(at("head-tighten@1.11").records))
+    told.taken("stage")
+    coming = undoing(told.plan, told.records, told.state, told.now)
+    opened = "Open again too: head-tighten@1.4; head-tighten@1.10; head-tighten@1.5; "
+    assert f"{opened}head-tighten@1.3 and 9 more" in coming.lines
 
 
 async def test_on_the_bench_what_stays_in_metal_is_said_before_it_is_taken_back(

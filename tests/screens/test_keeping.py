@@ -65,6 +65,21 @@ async def test_nothing_is_shown_before_it_is_on_disk(
             assert "workplace" in player.picture.splitlines()[0]
 
 
+async def test_nothing_is_said_to_be_kept_before_it_is_on_disk(
+    there: Stage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    async with playing(there.at("manual")) as player:
+        await player.type("note dry")
+        with slow_disk(monkeypatch) as disk:
+            player.strike("enter")
+            await reached(disk)
+            await player.painted()
+            assert "✓" not in player.words
+            disk.go_on.set()
+            await player.settled()
+        assert "✓ Noted." in player.words
+
+
 async def test_keys_struck_while_an_answer_is_kept_are_dropped(
     there: Stage, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -7,7 +7,11 @@ import pytest
 from driving import ROOT, small
 from snugset.files.fasteners import Group, spots
 from snugset.guide.state import Condition, Mark, State
+from snugset.screens.beside import beside
 from snugset.screens.views.map import SIGNS, Look, view
+
+from .stage import as_looked
+from .stage import at as at_address
 
 ENGINES = ROOT / "procedures" / "engines"
 NARROW = (33, 21)
@@ -178,6 +182,19 @@ def test_a_hole_that_was_probed_counts_over_the_map() -> None:
     state = State(condition=Condition(marks={("hole", f"head:{key}"): Mark("wet through", "")}))
     assert f"{key}~" in view(at(found, 0), state, *NARROW).plain
     assert "wet through" in view(at(found, 0), state, *NARROW).plain.replace("\n", " ")
+
+
+def test_the_group_that_is_tightened_is_the_one_that_is_shown() -> None:
+    """Each with what this stage of it has done; elsewhere the engine's first."""
+    for address, title in (
+        ("cover-tighten@1.4", "cover from above: 2 of 6 done"),
+        ("head-tighten@2.3", "head from above: 4 of 14 done"),
+        ("battery", "head from above: 0 of 14 done"),
+    ):
+        shown = beside(as_looked(at_address(address)), "map", *NARROW).plain.split("\n")
+        assert shown[0] == title
+        key = address.rpartition(".")[2]
+        assert any(line.startswith(f"◆ {key}: ") for line in shown) == ("@" in address)
 
 
 def test_one_fastener_alone_is_drawn() -> None:

@@ -42,7 +42,7 @@ async def test_the_whole_demo_by_its_keys_gives_the_bytes_of_replay(tmp_path: Pa
                 seen.add(player.asked)
                 _can_be_read(player)
                 there.clock.advance(PACE)
-                await _answer(player, left.pop(0))
+                await answered(player, left.pop(0))
             finished = player.asked == ""
     assert finished
     assert len(seen) > 250
@@ -50,7 +50,7 @@ async def test_the_whole_demo_by_its_keys_gives_the_bytes_of_replay(tmp_path: Pa
     assert _digest(folder) == _digest(replayed)
 
 
-async def _answer(player: Player, entry: object) -> None:
+async def answered(player: Player, entry: object) -> None:
     """Answer as a builder would: digits for choices, F10 for parts, elsewhere by its address."""
     assert isinstance(entry, Say)
     prompt = player.look.prompt

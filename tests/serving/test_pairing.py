@@ -56,6 +56,15 @@ def test_a_code_is_taken_as_people_type_it(form: str) -> None:
     assert pairing.answer(form.format(terminal.code[:4], terminal.code[4:])) is Tried.PAIRED
 
 
+def test_a_part_of_a_code_or_more_than_it_pairs_nobody() -> None:
+    for form in ("{:.0}", "{:.1}", "{:.4}", "{:.7}", "{}0", "0{}", "{}x", "{0}{0}"):
+        for turned in (1, -1):
+            terminal = Terminal()
+            pairing = terminal.pairing()
+            typed = form.format(terminal.code[::turned])[::turned]
+            assert pairing.answer(typed) is Tried.WRONG, (form, turned)
+
+
 def test_a_code_has_a_short_life_and_the_next_device_sees_a_fresh_one() -> None:
     terminal = Terminal()
     pairing = terminal.pairing()

@@ -84,6 +84,15 @@ async def test_a_wrong_code_gets_no_cookie_and_takes_time(serve: Serve) -> None:
         assert (await served.client.get("/page/bench.js")).status == 403
 
 
+async def test_wrong_codes_sent_at_once_are_tried_one_after_the_other(serve: Serve) -> None:
+    async with serve(paired=True) as served:
+        served.site.penalty = 0.4
+        wrong = f"{(int(served.code) + 1) % 10**8:08}"
+        before = time.monotonic()
+        assert await asyncio.gather(*(pair(served, wrong) for _ in range(3))) == [403, 403, 403]
+        assert time.monotonic() - before >= 3 * served.site.penalty
+
+
 @pytest.mark.parametrize("form", [{}, {"code": ""}, {"code": "0" * 900}, {"other": "1"}])
 async def test_a_form_that_says_nothing_pairs_nobody(serve: Serve, form: dict[str, str]) -> None:
     async with serve(paired=True) as served:
@@ -125,6 +134,17 @@ async def test_a_line_or_a_form_must_say_which_page_it_comes_from(serve: Serve) 
         for origin in (None, FOREIGN):
             with pytest.raises(WSServerHandshakeError, match="403"):
                 await served.client.ws_connect("/ws", origin=origin)
+
+
+async def test_who_names_two_pages_at_once_gets_nothing(serve: Serve) -> None:
+    async with serve(paired=True) as served:
+        code = served.code
+        for pages in ((served.url, FOREIGN), (FOREIGN, served.url), (served.url, served.url)):
+            headers = [("Origin", page) for page in pages]
+            answer = await served.client.post("/pair", data={"code": code}, headers=headers)
+            assert answer.status == 403
+            assert await answer.text() == "403: Forbidden"
+        assert await pair(served, code) == 303, "the code was not used up by them"
 
 
 async def test_nothing_of_the_address_reaches_the_program(serve: Serve) -> None:
@@ -210,6 +230,17 @@ async def test_a_line_that_says_what_is_not_understood_is_closed(serve: Serve, s
             assert message.data == 1008
 
 
+async def test_a_line_that_sends_bytes_in_place_of_words_is_closed(serve: Serve) -> None:
+    async with serve() as served:
+        await served.client.get("/")
+        async with served.line() as line:
+            await until(line, b"words:")
+            await line.send_bytes(b'["stdin", "17"]')
+            while (message := await line.receive(timeout=10)).type is WSMsgType.BINARY:
+                pass
+            assert (message.type, message.data) == (WSMsgType.CLOSE, 1003)
+
+
 async def test_a_program_that_ends_closes_its_line(serve: Serve) -> None:
     async with serve() as served:
         await served.client.get("/")
@@ -223,10 +254,24 @@ async def test_a_program_that_ends_closes_its_line(serve: Serve) -> None:
             assert (await line.receive(timeout=10)).type is WSMsgType.CLOSE
 
 
+DEAF = f"import signal\nsignal.signal(signal.SIGTERM, signal.SIG_IGN)\n{STUBBORN}"
+
+
+@pytest.mark.parametrize(
+    ("program", "seconds", "end_by"),
+    [(STUBBORN, (0.2, 5.0), signal.SIGTERM), (DEAF, (3.0, 0.2), signal.SIGKILL)],
+    ids=["stubborn", "deaf"],
+)
 async def test_a_program_that_will_not_end_is_ended(
-    serve: Serve, monkeypatch: pytest.MonkeyPatch
+    serve: Serve,
+    monkeypatch: pytest.MonkeyPatch,
+    program: str,
+    seconds: tuple[float, float],
+    end_by: signal.Signals,
 ) -> None:
-    monkeypatch.setattr("snugset.serving.child._KEEPING", 0.2)
+    """One that takes no notice of being told is killed."""
+    monkeypatch.setattr("snugset.serving.child._KEEPING", seconds[0])
+    monkeypatch.setattr("snugset.serving.child._ENDING", seconds[1])
     ended: list[int | None] = []
     end = Child.end
 
@@ -236,7 +281,7 @@ async def test_a_program_that_will_not_end_is_ended(
         ended.append(self._process.returncode)
 
     monkeypatch.setattr(Child, "end", noted)
-    async with serve(sys.executable, "-c", STUBBORN) as served:
+    async with serve(sys.executable, "-c", program) as served:
         await served.client.get("/")
         async with served.line():
             await asyncio.sleep(0.5)
@@ -244,7 +289,7 @@ async def test_a_program_that_will_not_end_is_ended(
             if ended:
                 break
             await asyncio.sleep(0.1)
-    assert ended == [-signal.SIGTERM]
+    assert ended == [-end_by]
     assert served.site.places.taken == 0
 
 

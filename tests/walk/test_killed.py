@@ -13,7 +13,7 @@ def test_no_acknowledged_answer_is_lost_whenever_the_walk_is_killed(tmp_path: Pa
     done = subprocess.run(
         [
             *(sys.executable, killing.__file__, "--folder", str(tmp_path)),
-            *("--kills", "15", "--verbs", "7", "--files", "2", "--seed", "11"),
+            *("--kills", "15", "--verbs", "7", "--files", "3", "--seed", "11"),
         ],
         capture_output=True,
         text=True,

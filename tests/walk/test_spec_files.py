@@ -1,5 +1,6 @@
 """Spec sheets saved from builds and filled into them: what goes out comes back the same."""
 
+from datetime import timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -7,12 +8,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from driving import SPECS, Table, table
-from snugset.filling import Answered, changed_lines, proposed, save
+from driving import ANSWERS, SPECS, START, Table, table
+from snugset.bench import Bench
+from snugset.filling import Answered, changed_lines, proposed, take
+from snugset.guide.scene import when
 from snugset.guide.spec_file import spec_file
+from snugset.journal.owner import Owner
+from snugset.journal.reading import read_records
+from snugset.journal.shelf import Shelf
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
-from snugset.play import read_answers_file
+from snugset.play import Paced, play, read_answers_file
 from snugset.stored import BuildError, compiled
 from snugset.units import Quantity
 
@@ -178,9 +184,13 @@ def test_a_figure_that_a_rule_stops_is_told_at_its_place() -> None:
         fill(told, 'head-stages: {value: "30, 60, 150 lbf·ft", source: a, assumes: engine oil}')
 
 
-def test_a_file_is_never_written_over(tmp_path: Path) -> None:
-    file = tmp_path / "specs.yaml"
-    save(file, "one\n")
-    with pytest.raises(FileExistsError):
-        save(file, "two\n")
-    assert file.read_text("utf-8") == "one\n"
+def test_a_break_is_kept_before_a_file_is_taken(tmp_path: Path) -> None:
+    clock = Paced(START)
+    folder = play(ANSWERS, Shelf(tmp_path), stop_before=9).folder
+    clock.moment = when(read_records(folder)[-1].at) + timedelta(hours=9)
+    text = "snugset: specs/1\nfigures:\n  deck-flatness: {value: 2 thou, source: a}\n"
+    sheet, owner = Pinned(file="s.yaml", text=text), Owner.here(person="Wren", since="")
+    with Bench.open(folder, owner=owner, clock=clock, fresh=True) as bench:
+        take(bench, sheet)
+    kinds = [record.kind for record in read_records(folder)]
+    assert kinds[-2:] == ["came-back", "spec"]

@@ -8,12 +8,13 @@ from snugset.commands.declare import CommandError, Given, Place, UsageError
 from snugset.commands.output import say, say_text, warn
 from snugset.commands.sitting import warn_of_network
 from snugset.commands.who import owner
-from snugset.filling import Answered, changed_lines, proposed, save, take
+from snugset.filling import Answered, changed_lines, proposed, take
 from snugset.guide.spec_file import spec_file
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin
 from snugset.stored import stood
+from snugset.writing import write_new
 
 
 def specs(given: Given, place: Place) -> int:
@@ -33,7 +34,7 @@ def specs(given: Given, place: Place) -> int:
         return 0
     file = Path(given.one("--save"))
     try:
-        save(file, found.text)
+        write_new(file, found.text)
     except FileExistsError:
         raise CommandError(f"{file} is there already; give another name") from None
     say(f"Saved: {found.count} figures in {file}")

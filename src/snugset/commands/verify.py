@@ -1,9 +1,13 @@
 """verify: whether a build's journal is what was written."""
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from snugset.commands.declare import JSON, Argument, Command, CommandError, Given, Place
 from snugset.commands.output import say, say_json, warn
+
+if TYPE_CHECKING:
+    from snugset.journal.reading import Verdict
 
 
 def _run(given: Given, place: Place) -> int:
@@ -13,7 +17,7 @@ def _run(given: Given, place: Place) -> int:
     folder = Shelf(place.data).folder(given.one("BUILD"))
     verdict = verify(folder)
     if given.has("--out"):
-        _copy_out(folder, Path(given.one("--out")))
+        _copy_out(folder, verdict, Path(given.one("--out")))
     if given.has("--json"):
         say_json(
             {
@@ -32,8 +36,11 @@ def _run(given: Given, place: Place) -> int:
     return 0 if verdict.whole else 1
 
 
-def _copy_out(folder: Path, target: Path) -> None:
-    """Write the records that are proven into a new backup; the build itself is left as it is."""
+def _copy_out(folder: Path, verdict: "Verdict", target: Path) -> None:
+    """Write the records that are proven into a new backup; the build itself is left as it is.
+
+    Of a journal that a newer Snugset wrote nothing is: what its records mean is not known here.
+    """
     from snugset.guide.scene import when  # noqa: PLC0415
     from snugset.journal.carry import copy_records  # noqa: PLC0415
     from snugset.journal.salvage import salvage  # noqa: PLC0415
@@ -42,6 +49,8 @@ def _copy_out(folder: Path, target: Path) -> None:
     if not target.parent.is_dir():
         raise CommandError(f"there is no folder {target.parent}; make it first")
     records, _ = salvage(folder)
+    if len(records) > verdict.records:
+        raise CommandError(f"{'; '.join(verdict.problems)}; nothing is copied out")
     try:
         plan, state = stood(records, folder.name)
         with fitting(folder.name):

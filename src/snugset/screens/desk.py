@@ -198,11 +198,11 @@ class Desk:
         """Write the spec sheet to a new file; OSError if that cannot be."""
 
         def saved() -> "Saved":
-            from snugset import filling  # noqa: PLC0415 - loaded when asked for
-            from snugset.guide.spec_file import spec_file  # noqa: PLC0415 - as above
+            from snugset.guide.spec_file import spec_file  # noqa: PLC0415 - loaded when asked for
+            from snugset.writing import write_new  # noqa: PLC0415 - as above
 
             found = spec_file(self._bench.plan, self._bench.state)
-            filling.save(path, found.text)
+            write_new(path, found.text)
             return found
 
         return await self._on(saved)

@@ -19,6 +19,7 @@ from snugset.guide.state import Spec as Had
 from snugset.guide.state import State
 from snugset.journal.durable import make_file, sync_file, sync_folder
 from snugset.plan.plan import Pinned, Plan
+from snugset.printable import counted
 from snugset.values import dataclass, replace
 
 
@@ -173,7 +174,7 @@ def changed_lines(found: Answered) -> list[str]:
             lines.append(f"    now {one.before}")
         lines += [f"    {said}" for said in one.said]
     if found.same:
-        lines.append(f"{found.same} figures stand so already.")
+        lines.append(f"{counted(found.same, 'figure stands', 'figures stand')} so already.")
     if not found.changes:
         lines.append("The file changes nothing.")
     return lines

@@ -222,9 +222,9 @@ def test_looking_at_who_holds_a_build_changes_nothing(there: Stage) -> None:
 async def test_a_new_build_is_begun_from_the_form(there: Stage) -> None:
     async with playing(there.app()) as player:
         await player.press("n")
-        assert "Shipped engines, all invented: barn-pump-six" in player.words
         assert player.field("procedure").value == "inline-six-bridged-hydraulic"
         await player.press("enter")
+        assert "1 barn-pump-six" in player.words
         await player.type("barn-pump-six")
         await player.press("enter", "enter")
         await player.type("north")

@@ -12,6 +12,7 @@ from snugset.guide.spec_file import spec_file
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin
+from snugset.printable import counted
 
 
 def specs(given: Given, place: Place) -> int:
@@ -34,7 +35,7 @@ def specs(given: Given, place: Place) -> int:
         save(file, found.text)
     except FileExistsError:
         raise CommandError(f"{file} is there already; give another name") from None
-    say(f"Saved: {found.count} figures in {file}")
+    say(f"Saved: {counted(found.count, 'figure')} in {file}")
     warn(*(f"snugset: left out: {one}" for one in found.left_out))
     return 0
 
@@ -54,7 +55,7 @@ def _fill(folder: Path, given: Given, place: Place) -> int:
     with Bench.open(folder, owner=who, clock=now) as bench:
         found = take(bench, file)
     _tell(found)
-    say("", f"Taken: {len(found.changes)} figures.")
+    say("", f"Taken: {counted(len(found.changes), 'figure')}.")
     return 0
 
 

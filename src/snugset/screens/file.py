@@ -9,6 +9,7 @@ from textual.widgets import Input
 
 from snugset.bench import BuildError
 from snugset.journal.errors import JournalError
+from snugset.printable import counted
 from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import lines, text
@@ -101,7 +102,7 @@ class FileScreen(Base):
         finally:
             self._busy = False
         left = [f"left out: {one}" for one in found.left_out]
-        self._say([f"✓ Saved: {found.count} figures in {path}", *left], "$success")
+        self._say([f"✓ Saved: {counted(found.count, 'figure')} in {path}", *left], "$success")
 
     def _say(self, words: Iterable[str], style: str = "") -> None:
         self.query_one("#message", Plain).put(lines(words, style) if words else text(""))

@@ -6,6 +6,7 @@ from textual import events
 from textual.content import Content
 from textual.widgets import Static
 
+from snugset.printable import counted
 from snugset.screens.words import joined, wrapped
 
 
@@ -71,6 +72,6 @@ class Page(Static):
         self.update(joined(shown), layout=False)
 
     def _sign(self, above: int, below: int) -> Content:
-        parts = [f"▼ {below} more lines: PgDn"] if below else []
+        parts = [f"▼ {counted(below, 'more line')}: PgDn"] if below else []
         parts += [f"▲ {above}: PgUp"] if above else []
         return Content.styled("   ".join(parts), "reverse")

@@ -3,6 +3,7 @@
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
 
+from snugset.printable import counted
 from snugset.sheet.cards import Cards, CardStep, FastenerCard, PointsCard
 from snugset.sheet.inert import flat, inert
 from snugset.sheet.layout import items, paragraph, table
@@ -23,7 +24,7 @@ def cards_text(cards: Cards) -> str:
     """
     pages = [_title(cards)]
     for card in cards.fasteners:
-        lines = _head(f"{card.group}: {len(card.order)} {card.kind}s")
+        lines = _head(f"{card.group}: {counted(len(card.order), card.kind)}")
         lines += [card.title, "", *card.stages, ""]
         lines += [f"  {row}" for row in card.map]
         lines += ["  Front at the left. 11(3): fastener 11 is the third.", *_generated(card), ""]
@@ -120,7 +121,7 @@ def cards_markdown(cards: Cards) -> str:
     lines = [f"# Bench cards: {inert(cards.build)}", "", *items([inert(line) for line in rest])]
     lines += paragraph(f"**{safety}**")
     for card in cards.fasteners:
-        lines += [f"## {inert(card.group)}: {len(card.order)} {inert(card.kind)}s", ""]
+        lines += [f"## {inert(card.group)}: {counted(len(card.order), inert(card.kind))}", ""]
         lines += paragraph(f"**{inert(card.title)}**")
         lines += items([inert(stage) for stage in card.stages])
         lines += [*(f"    {row}" for row in card.map), ""]

@@ -15,6 +15,7 @@ from snugset.guide.ruling import Decision, Ruling, Stop, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import Reading
 from snugset.plan.places import valves
+from snugset.printable import counted
 from snugset.trade.allowed import Catalogue
 from snugset.trade.fault import FigureError
 from snugset.trade.pushrods import Order, order
@@ -123,7 +124,7 @@ def _summary(scene: Scene) -> tuple[str, ...]:
         by_verdict.setdefault(reading.verdict, []).append(place)
     low, high = ranked[0], ranked[-1]
     span = (
-        f"{len(readings)} places, lowest {low.address.place} {low.value}, "
+        f"{counted(len(readings), 'place')}, lowest {low.address.place} {low.value}, "
         f"highest {high.address.place} {high.value}"
     )
     whole = len(readings)

@@ -5,7 +5,7 @@ from textual.content import Content
 from snugset.guide.ledger import Ledger, Line
 from snugset.screens.words import around, flowed, joined, short, text, wrapped
 from snugset.trade.verdict import Verdict
-from snugset.units import Quantity
+from snugset.units import Quantity, signed
 
 SIGNS = {
     "in": "✓ in",
@@ -91,7 +91,7 @@ def _title(found: Ledger, width: int) -> Content:
 
 
 def _plain(quantity: Quantity | None) -> str:
-    return "—" if quantity is None else f"{quantity.value.normalize():f}"
+    return "—" if quantity is None else signed(quantity.value.normalize())
 
 
 def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
@@ -102,7 +102,7 @@ def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
     flag += " provisional" if line.provisional else ""
     if table:
         off = line.off
-        moved = "" if off is None else f"{off.value.normalize():+f}"
+        moved = "" if off is None else signed(off.value.normalize(), plus=True)
         figures = f"{_plain(line.before):>5} {_plain(line.predicted):>5} {_plain(line.value):>5}"
         shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
     else:
@@ -122,7 +122,7 @@ def _foot(found: Ledger, here: str, width: int) -> list[Content]:
     if mine is not None and (mine.before or mine.predicted):
         was = f"was {_plain(mine.before)}" if mine.before else ""
         due = f"predicted {_plain(mine.predicted)}" if mine.predicted else ""
-        off = f"off by {mine.off.value.normalize():+f}" if mine.off is not None else ""
+        off = f"off by {signed(mine.off.value.normalize(), plus=True)}" if mine.off else ""
         said.append(text(f"{mine.place}: {', '.join(filter(None, (was, due, off)))}"))
     doubts = sorted({str(line.uncertainty) for line in found.lines if line.uncertainty})
     used = dict.fromkeys(line.verdict for line in found.lines if line.verdict)

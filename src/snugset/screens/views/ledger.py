@@ -72,7 +72,7 @@ def view(
     rows = [_row(line, width, here=line.place == here, table=table) for line in found.lines]
     head = [_title(found, width)]
     if table:
-        head.append(text(short(f"{'':4} {'was':>5} {'pred.':>5} {'now':>5} {'off':>5}", width)))
+        head.append(text(short(f"{'':4} {'was':>4} {'pred':>4} {'now':>5} {'off':>4}", width)))
     foot = _foot(found, here, width)
     foot = foot[: max(_FOOT, height - len(head) - len(rows))]
     foot = foot[: max(0, height - len(head) - 1)]
@@ -83,9 +83,10 @@ def view(
 def _title(found: Ledger, width: int) -> Content:
     title = f"Ledger, {found.title}"
     if found.window is None:
-        return text(short(title, width), "bold")
-    low, high = found.window
-    limits = f"{_plain(low)} to {_plain(high)} {high.unit}"
+        limits = found.limit
+    else:
+        low, high = found.window
+        limits = f"{_plain(low)} to {_plain(high)} {high.unit}"
     room = width - len(title) - len(limits)
     return text(short(f"{title}{' ' * max(1, room)}{limits}", width), "bold")
 
@@ -103,8 +104,8 @@ def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
     if table:
         off = line.off
         moved = "" if off is None else signed(off.value.normalize(), plus=True)
-        figures = f"{_plain(line.before):>5} {_plain(line.predicted):>5} {_plain(line.value):>5}"
-        shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
+        figures = f"{_plain(line.before):>4} {_plain(line.predicted):>4} {_plain(line.value):>5}"
+        shown = f"{mark}{line.place:>3} {figures} {moved:>4} {sign}"
     else:
         shown = f"{mark}{line.place:>3} {_plain(line.value):>6} {sign}"
     if len(shown.rstrip()) + len(flag) > width:

@@ -165,6 +165,9 @@ def _decided(
     return decision
 
 
+NO_CHANGE = "The file changes nothing."
+
+
 def changed_lines(found: Answered) -> list[str]:
     """Say what a file changes: each figure as it stands and as it would, and what follows."""
     lines = []
@@ -176,7 +179,7 @@ def changed_lines(found: Answered) -> list[str]:
     if found.same:
         lines.append(f"{counted(found.same, 'figure stands', 'figures stand')} so already.")
     if not found.changes:
-        lines.append("The file changes nothing.")
+        lines.append(NO_CHANGE)
     return lines
 
 

@@ -31,6 +31,7 @@ async def test_with_none_the_demo_and_a_new_build_are_offered(there: Stage) -> N
         assert "No builds yet." in player.picture
         assert "D opens a part-finished build of an invented engine" in player.words
         assert "N begins a build of your own." in player.picture
+        assert "go on with it" not in player.picture, "there is none to go on with"
 
 
 async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Stage) -> None:
@@ -38,6 +39,7 @@ async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Sta
     there.put(at("cover-flat"), "two")
     async with playing(there.app()) as player:
         shown = player.words
+        assert "Enter go on with it" in shown
         assert "Test six 2026-03-06 22:16 UTC at gap@4I#1" in shown
         assert "at cover-flat · waits for pushrods" in shown
 

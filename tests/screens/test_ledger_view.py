@@ -218,7 +218,7 @@ async def test_a_figure_read_at_each_place_has_a_ledger_of_its_own(there: Stage)
         assert "Ledger, roll" in player.picture
 
 
-async def test_a_flag_and_a_verdict_stand_apart_in_a_narrow_room(there: Stage) -> None:
+def test_a_flag_and_a_verdict_stand_apart_in_a_narrow_room() -> None:
     got = found(table().until("gap@5E#2"))
     lines = tuple(replace(line, flag="off") for line in got.lines)
     rows = drawn(replace(got, lines=lines), NARROW, "5E", rounds=True)

@@ -34,7 +34,9 @@ def said(record: Record) -> str:
         case "spec-part":
             return f"{body['name']}, {body['part']}: {body['text']}"
         case "done":
-            return f"{body['at']}: {body['value'] or 'done'}"
+            turned = any(e["set"] == "crank" and e["value"] for e in body["effects"])
+            degrees = "°" if turned and body["value"].replace(".", "").isdigit() else ""
+            return f"{body['at']}: {body['value'] or 'done'}{degrees}"
         case "reading":
             return _reading(body)
         case "rejudged":

@@ -2,6 +2,7 @@
 
 from textual.content import Content
 
+from snugset.guide.kinds.hold import BEGINS
 from snugset.guide.prompt import Prompt
 from snugset.screens.words import short, text
 
@@ -75,6 +76,8 @@ def cue(asked: Prompt | None) -> str:
     if asked.asks == "choice":
         few = len(asked.choices)
         return f"1 to {few} ▸" if few < 10 else "which ▸"
+    if asked.facts[:1] == (BEGINS,):
+        return "begin: Enter ▸"
     return CUES.get(asked.asks, f"{asked.unit} ▸" if asked.unit else "▸")
 
 

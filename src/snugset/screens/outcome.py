@@ -125,7 +125,8 @@ def _signed(sign: str, said: tuple[str, ...] | list[str], style: str) -> list[Co
 
 
 def _ways(refusal: Refusal) -> list[Content]:
-    ways = [text(f"Type: {suggestion}", "bold") for suggestion in refusal.suggest]
+    offered = refusal.suggest if refusal.code != "choice" else ()  # its words list them
+    ways = [text(f"Type: {suggestion}", "bold") for suggestion in offered]
     if refusal.overridable:
         ways.append(text("F6: go on all the same, because …", "bold"))
     return ways

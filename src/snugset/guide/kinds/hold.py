@@ -51,6 +51,9 @@ BLOCK = KindBlock(
 )
 
 
+BEGINS = "Enter: the wait begins, and is over once you say so."
+
+
 def _block(found: Occurrence) -> Wait:
     if not isinstance(found.step.block, Wait):
         raise TypeError(found.step.kind)
@@ -102,7 +105,7 @@ def waiting_words(found: Occurrence) -> str:
 
 def _ask(found: Occurrence) -> Prompt:
     if begun_here(found) is None:
-        return prompt_for(found, facts=("Enter: the wait begins, and is over once you say so.",))
+        return prompt_for(found, facts=(BEGINS,))
     return prompt_for(
         found,
         asks="wait",

@@ -6,7 +6,7 @@ from functools import cache
 from pathlib import Path
 from textwrap import indent
 
-from snugset.bench import begun, compiled, recorded, utc
+from snugset.clock import utc
 from snugset.files.answers import Answers, Person, Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
@@ -21,6 +21,7 @@ from snugset.guide.state import State
 from snugset.opening import pin, pin_shared, spec_records
 from snugset.plan.plan import Pinned, Plan
 from snugset.play import read_answers_file
+from snugset.stored import begun, compiled, recorded
 from snugset.values import dataclass, field
 
 ROOT = Path(__file__).parent.parent

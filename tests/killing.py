@@ -33,7 +33,7 @@ from datetime import datetime, timedelta
 from pathlib import Path
 
 from driving import ANSWERS, ROOT
-from snugset.bench import Bench, BuildError
+from snugset.bench import Bench
 from snugset.files.answers import Answers, Person, Say, Wait
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
@@ -49,6 +49,7 @@ from snugset.journal.reading import read_head, read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
 from snugset.play import Paced, read_answers_file
+from snugset.stored import BuildError
 
 FILES = (ANSWERS, *sorted((ROOT / "tests" / "walk").glob("*-answers.yaml")))
 OWNER = Owner.here(person="Wren", since="")

@@ -22,7 +22,7 @@ from killing import (
     new,
     whole,
 )
-from snugset.bench import Bench, stood
+from snugset.bench import Bench
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
 from snugset.guide.ruling import Refusal
@@ -34,6 +34,7 @@ from snugset.play import Paced
 from snugset.revising import revise
 from snugset.sheet.order import order_of
 from snugset.sheet.order_text import order_text
+from snugset.stored import stood
 from snugset.writing import write_new
 
 VERBS = {

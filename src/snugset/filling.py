@@ -3,7 +3,8 @@
 from datetime import datetime
 from pathlib import Path
 
-from snugset.bench import Bench, BuildError, recorded, utc
+from snugset.bench import Bench
+from snugset.clock import utc
 from snugset.files.figures import show_value
 from snugset.files.problems import Problem, Problems
 from snugset.files.specs import Spec, SpecSheet, read_specs
@@ -20,6 +21,7 @@ from snugset.guide.state import State
 from snugset.journal.durable import make_file, sync_file, sync_folder
 from snugset.plan.plan import Pinned, Plan
 from snugset.printable import counted
+from snugset.stored import BuildError, recorded
 from snugset.values import dataclass, replace
 
 

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from datetime import UTC, datetime
 from pathlib import Path
 
-from snugset.bench import BuildError, begun, compiled, head_of, utc
+from snugset.clock import utc
 from snugset.files.problems import Problem, Problems
 from snugset.files.shared import names_in
 from snugset.files.specs import SpecSheet
@@ -17,6 +17,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.plan.plan import Pinned, Plan
+from snugset.stored import BuildError, begun, compiled, head_of
 
 _LARGEST = 2 * 1024 * 1024
 """Bytes; no more is read of what another file names."""

@@ -3,7 +3,7 @@
 from datetime import datetime, timedelta
 from pathlib import Path
 
-from snugset.bench import Bench, BuildError, head_of
+from snugset.bench import Bench
 from snugset.files.answers import Answers, Person, Say, Wait, read_answers
 from snugset.files.problems import Mark, Problems
 from snugset.files.whole import read_whole
@@ -15,6 +15,7 @@ from snugset.guide.state import State
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_named, pin_shared
+from snugset.stored import BuildError, head_of
 from snugset.units import Quantity
 from snugset.values import dataclass
 

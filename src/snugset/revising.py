@@ -4,7 +4,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Any
 
-from snugset.bench import BuildError, compiled, head_of, stood, texts_of, utc
+from snugset.clock import utc
 from snugset.files.problems import Problems
 from snugset.files.tree import parse
 from snugset.files.versions import sort_of
@@ -18,6 +18,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, Plan
+from snugset.stored import BuildError, compiled, head_of, stood, texts_of
 from snugset.values import dataclass
 
 _OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks", "second-look")

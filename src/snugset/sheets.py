@@ -3,7 +3,6 @@
 from pathlib import Path
 from typing import Literal, get_args
 
-from snugset.bench import fitting, stood
 from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
 from snugset.journal.errors import JournalError, told
@@ -11,6 +10,7 @@ from snugset.journal.opening import reading
 from snugset.printable import printable_json
 from snugset.sheet import as_csv, as_json, markdown, sheet_of
 from snugset.sheet.contents import Sheet
+from snugset.stored import fitting, stood
 from snugset.writing import write_new
 
 Form = Literal["html", "md", "csv", "json"]

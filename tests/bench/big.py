@@ -3,7 +3,7 @@
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from snugset.bench import begun, compiled, head_of, recorded, utc
+from snugset.clock import utc
 from snugset.files.answers import Say
 from snugset.guide.answer import parse_answer
 from snugset.guide.apply import apply, fold
@@ -18,6 +18,7 @@ from snugset.opening import pin, pin_shared, spec_records
 from snugset.plan.plan import Pinned, Plan
 from snugset.play import read_answers_file
 from snugset.shipped import root
+from snugset.stored import begun, compiled, head_of, recorded
 
 EVENTS = 5000
 TIGHTEN = "head-tighten"

@@ -136,7 +136,7 @@ def test_a_fault_inside_is_a_sentence_and_a_log_for_the_owner(
 def test_a_broken_installation_is_a_sentence_too(
     shell: Shell, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    for module in ("snugset.bench", "snugset.play"):
+    for module in ("snugset.stored", "snugset.play"):
         monkeypatch.setitem(sys.modules, module, None)
     code, out, err = shell("replay", "answers.yaml")
     assert (code, out) == (1, "")

@@ -112,7 +112,8 @@ def test_it_starts_without_yaml_the_guide_and_the_screen(shell: Shell) -> None:
     shown, modules = done.stdout.splitlines()
     assert shown.startswith("barn")
     loaded = set(modules.split())
-    heavy = {"yaml", "textual", "argparse", "dataclasses", "snugset.bench", "snugset.units"}
+    ours = {"snugset.bench", "snugset.stored", "snugset.units"}
+    heavy = {"yaml", "textual", "argparse", "dataclasses"} | ours
     assert not loaded & heavy
     commands = {name.removeprefix("snugset.commands.") for name in loaded if "commands." in name}
     assert commands == {"declare", "layout", "list", "output", "parse"}

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from snugset.bench import plan_of
 from snugset.journal.contents import whole_records
 from snugset.journal.journal import Journal
 from snugset.journal.opening import reading
 from snugset.journal.owner import Owner
 from snugset.journal.reading import verify
 from snugset.sheet import as_json, markdown, sheet_of
+from snugset.stored import plan_of
 
 from .shell import ANSWERS, ENGINE, PROCEDURE, SPECS, Shell, process
 

@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 
 from driving import Table, small
-from snugset.bench import BuildError
 from snugset.shipped import engines
+from snugset.stored import BuildError
 
 STUD = engines()["ferry-eight"]
 

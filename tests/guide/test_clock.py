@@ -9,7 +9,8 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from driving import ENGINE, PROCEDURE, SPECS, demo_answers, small, table
-from snugset.bench import Bench, head_of, utc
+from snugset.bench import Bench
+from snugset.clock import utc
 from snugset.files.answers import Say
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
@@ -23,6 +24,7 @@ from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
 from snugset.play import Paced
 from snugset.sheet import as_json, markdown, sheet_of
+from snugset.stored import head_of
 
 OWNER = Owner.here(person="Wren", since="")
 HOLD = """

@@ -3,7 +3,7 @@
 import pytest
 
 from driving import small
-from snugset.bench import BuildError
+from snugset.stored import BuildError
 
 FIGURES = """\
 state: {kind: choice, choices: [dry, filled], ask: State?, none: Nothing follows.}

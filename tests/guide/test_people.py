@@ -7,11 +7,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from driving import Table, small
-from snugset.bench import BuildError
 from snugset.guide.address import Address
 from snugset.guide.apply import fold
 from snugset.guide.people import folded, initials
 from snugset.plan.addresses import Addresses
+from snugset.stored import BuildError
 
 LOOK = Address("cover.second-look")
 LOOKED = """\

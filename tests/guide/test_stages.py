@@ -3,7 +3,7 @@
 import pytest
 
 from driving import Table, small
-from snugset.bench import BuildError
+from snugset.stored import BuildError
 
 ENGINE = """\
 snugset: engine/1

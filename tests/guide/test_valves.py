@@ -5,8 +5,8 @@ from datetime import timedelta
 import pytest
 
 from driving import Table, small
-from snugset.bench import BuildError
 from snugset.guide.address import Address
+from snugset.stored import BuildError
 
 FOUR = """\
 snugset: engine/1

@@ -7,7 +7,6 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import NamedTuple
 
-from snugset.bench import BuildError, begun, compiled, head_of
 from snugset.commands.checker import Checker
 from snugset.files.characters import forbidden
 from snugset.files.problems import Problem, Problems
@@ -15,6 +14,7 @@ from snugset.guide.apply import fold
 from snugset.guide.ask import progress, prompt
 from snugset.opening import pin, pin_shared, spec_records
 from snugset.play import read_answers_file
+from snugset.stored import BuildError, begun, compiled, head_of
 
 from . import mutants
 

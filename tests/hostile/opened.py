@@ -9,7 +9,7 @@ from functools import cache
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from snugset.bench import Bench, BuildError
+from snugset.bench import Bench
 from snugset.guide.events import Record
 from snugset.guide.undoing import undoing
 from snugset.journal.errors import JournalError
@@ -22,6 +22,7 @@ from snugset.plain.aside import listing
 from snugset.play import play
 from snugset.sheets import FORMS, sheet_text
 from snugset.shipped import demo
+from snugset.stored import BuildError
 
 from . import journals
 from .checked import Tally

@@ -8,13 +8,13 @@ from typing import ClassVar
 
 import pytest
 
-from snugset.bench import BuildError
 from snugset.files.problems import Problems
 from snugset.guide.kinds import BLOCKS
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, read_plan
 from snugset.play import PlayError, play
+from snugset.stored import BuildError
 from snugset.trade.sequence import order_faults
 
 from . import mutants

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from snugset.bench import Bench, BuildError
+from snugset.bench import Bench
 from snugset.guide.bodies import RecordError, check_records
 from snugset.guide.events import Record
 from snugset.journal.coding import GENESIS, encode, parts_of
@@ -17,6 +17,7 @@ from snugset.journal.head import Head, read_head
 from snugset.journal.journal import Journal
 from snugset.journal.reading import verify
 from snugset.sheets import sheet_text
+from snugset.stored import BuildError
 from snugset.values import replace
 
 from .journals import forged

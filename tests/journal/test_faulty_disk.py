@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from driving import table
-from snugset.bench import head_of
 from snugset.journal.journal import Journal
+from snugset.stored import head_of
 
 from . import faulty_disk
 from .helpers import owner

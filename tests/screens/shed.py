@@ -5,8 +5,8 @@ from datetime import timedelta
 from pathlib import Path
 
 from driving import START, Table
-from snugset.bench import compiled
 from snugset.opening import pin
+from snugset.stored import compiled
 
 PICTURES = Path(__file__).parent / "pictures"
 """Where the pictures are kept, and the procedure and engine that they are of."""

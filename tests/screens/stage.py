@@ -14,7 +14,6 @@ from textual.pilot import Pilot
 from textual.widgets import Input
 
 from driving import START, Table, table
-from snugset.bench import head_of
 from snugset.guide.walk import occurrences
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
@@ -26,6 +25,7 @@ from snugset.screens.desk import Look
 from snugset.screens.doors import Doors, New, Opening, Start
 from snugset.screens.painting import Painting
 from snugset.screens.standing import standing
+from snugset.stored import head_of
 
 SIZES = ((80, 24), (100, 30), (160, 48))
 OWNER = Owner.here(person="Wren", since="")

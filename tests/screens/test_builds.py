@@ -6,7 +6,6 @@ from pathlib import Path
 import pytest
 from textual.widgets import OptionList
 
-from snugset.bench import BuildError
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.lock import holder
@@ -16,6 +15,7 @@ from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen, Shelved, on_shelf
 from snugset.screens.doors import Opening
+from snugset.stored import BuildError
 
 from .stage import OWNER, Stage, at, playing
 

@@ -5,12 +5,12 @@ from pathlib import Path
 import pytest
 
 from driving import ENGINE, PROCEDURE, SPECS, Table, table
-from snugset.bench import compiled
 from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
 from snugset.screens.words import around, lines, short, text, wrapped
+from snugset.stored import compiled
 
 from .stage import Stage, playing
 

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from snugset.bench import begun, plan_of, recorded, utc
+from snugset.clock import utc
 from snugset.files.figures import read_value, value_to_json
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
@@ -28,6 +28,7 @@ from snugset.guide.state import State
 from snugset.guide.walk import current
 from snugset.opening import pin_shared
 from snugset.plan.plan import Pinned, Plan
+from snugset.stored import begun, plan_of, recorded
 from snugset.values import replace
 
 ROOT = Path(__file__).parents[2]

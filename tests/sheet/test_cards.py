@@ -7,13 +7,13 @@ from pathlib import Path
 import pytest
 
 from driving import ROOT, small, table
-from snugset.bench import BuildError, compiled
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Plan
 from snugset.sheet.card_map import WIDTH as MAP
 from snugset.sheet.card_map import fastener_map
 from snugset.sheet.cards import Cards, cards_of
 from snugset.sheet.cards_text import WIDTH, cards_markdown, cards_text
+from snugset.stored import BuildError, compiled
 
 ENGINES = sorted((ROOT / "procedures" / "engines").glob("*.yaml"))
 PROCEDURES = sorted((ROOT / "procedures").glob("*.yaml"))

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from driving import ANSWERS, ENGINE, PROCEDURE, SPECS, START, demo_answers, table
-from snugset.bench import Bench, BuildError, head_of
+from snugset.bench import Bench
 from snugset.files.answers import Person, Say, Wait
 from snugset.guide.apply import fold
 from snugset.guide.ruling import Refusal
@@ -24,6 +24,7 @@ from snugset.opening import begin, pin, pin_shared
 from snugset.plain import sit
 from snugset.plan.plan import Pinned
 from snugset.play import Paced, play
+from snugset.stored import BuildError, head_of
 from snugset.trade.calculators import CALCULATORS
 
 OWNER = Owner.here(person="Wren", since="")

@@ -4,11 +4,11 @@ import pytest
 
 from driving import ROOT
 from paper import check_json, page_of, rows_of, said
-from snugset.bench import plan_of
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play
 from snugset.sheet import Sheet, markdown, sheet_of
+from snugset.stored import plan_of
 
 SHEET = ROOT / "demo" / "build-sheet.md"
 

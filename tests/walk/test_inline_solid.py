@@ -5,9 +5,9 @@ from functools import cache
 import pytest
 
 from driving import ROOT, Table
-from snugset.bench import compiled
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
+from snugset.stored import compiled
 
 PROCEDURE = ROOT / "procedures" / "inline-four-solid-shaft.yaml"
 SPECS = ROOT / "tests" / "walk" / "inline-four-solid-shaft-specs.yaml"

@@ -7,13 +7,13 @@ import pytest
 
 from driving import ROOT
 from paper import check_json, page_of, rows_of, said
-from snugset.bench import plan_of
 from snugset.cli import main
 from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
 from snugset.sheet import markdown, sheet_of
+from snugset.stored import plan_of
 from walk.facts import FACTS, facts_of
 
 WALK = Path(__file__).parent

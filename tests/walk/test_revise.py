@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from driving import ENGINE, START
-from snugset.bench import Bench, BuildError, plan_of, texts_of
+from snugset.bench import Bench
 from snugset.guide.apply import fold
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records
@@ -14,6 +14,7 @@ from snugset.journal.shelf import Shelf
 from snugset.opening import begin, pin, pin_shared
 from snugset.play import Paced
 from snugset.revising import Revised, revise
+from snugset.stored import BuildError, plan_of, texts_of
 
 PROCEDURE = """\
 snugset: procedure/1

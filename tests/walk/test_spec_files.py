@@ -8,12 +8,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from driving import SPECS, Table, table
-from snugset.bench import BuildError, compiled
 from snugset.filling import Answered, changed_lines, proposed, save
 from snugset.guide.spec_file import spec_file
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned
 from snugset.play import read_answers_file
+from snugset.stored import BuildError, compiled
 from snugset.units import Quantity
 
 from .test_procedures import PLAYED

@@ -3,7 +3,7 @@
 from pathlib import Path
 
 from snugset import shipped
-from snugset.bench import now
+from snugset.clock import now
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.commands.parse import near, quote

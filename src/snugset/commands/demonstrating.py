@@ -5,7 +5,7 @@ from datetime import datetime
 from pathlib import Path
 
 from snugset import shipped
-from snugset.bench import Clock, now
+from snugset.clock import Clock, now
 from snugset.commands.declare import CommandError, Given, Place
 from snugset.commands.output import say
 from snugset.commands.sitting import sit

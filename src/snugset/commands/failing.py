@@ -13,7 +13,7 @@ from snugset.printable import printable
 
 _LARGEST = 1024 * 1024
 """Bytes of crash log after which a new one is begun."""
-_SAY_THEMSELVES = (("snugset.bench", "BuildError"), ("snugset.play", "PlayError"))
+_SAY_THEMSELVES = (("snugset.stored", "BuildError"), ("snugset.play", "PlayError"))
 
 
 def told(error: Exception, place: Place) -> int:

@@ -3,13 +3,13 @@
 from pathlib import Path
 from typing import NamedTuple
 
-from snugset.bench import stood
 from snugset.commands.declare import Place
 from snugset.guide.events import Record
 from snugset.journal.contents import whole_records
 from snugset.journal.opening import reading
 from snugset.journal.shelf import Shelf
 from snugset.plan.plan import Plan
+from snugset.stored import stood
 
 
 class Recorded(NamedTuple):

@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from snugset.bench import now
+from snugset.clock import now
 from snugset.commands.declare import Given, Place
 from snugset.commands.output import say
 from snugset.commands.sitting import warn_of_network

@@ -67,9 +67,9 @@ def follow(folder: Path, given: Given, place: Place, who: Owner) -> int:
         screening.Sitting(place, who).run(lambda: Opening(folder=folder, follow=True))
         return 0
     from snugset import plain  # noqa: PLC0415 - where there is no screen
-    from snugset.bench import fitting, stood  # noqa: PLC0415
     from snugset.journal.lock import holder  # noqa: PLC0415
     from snugset.journal.reading import read_records  # noqa: PLC0415
+    from snugset.stored import fitting, stood  # noqa: PLC0415
 
     records = read_records(folder)
     held, owner = holder(folder)

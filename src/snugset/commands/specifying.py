@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from snugset.bench import Bench, now, stood
+from snugset.bench import Bench
+from snugset.clock import now
 from snugset.commands.declare import CommandError, Given, Place, UsageError
 from snugset.commands.output import say, say_text, warn
 from snugset.commands.sitting import warn_of_network
@@ -13,6 +14,7 @@ from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin
 from snugset.printable import counted
+from snugset.stored import stood
 
 
 def specs(given: Given, place: Place) -> int:

@@ -39,10 +39,10 @@ def _run(given: Given, place: Place) -> int:
 
 def _copy_out(folder: Path, target: Path) -> None:
     """Write the records that are proven into a new backup; the build itself is left as it is."""
-    from snugset.bench import BuildError, fitting, head_of, stood  # noqa: PLC0415 - loads the guide
     from snugset.guide.scene import when  # noqa: PLC0415
     from snugset.journal.carry import copy_records  # noqa: PLC0415
     from snugset.journal.salvage import salvage  # noqa: PLC0415
+    from snugset.stored import BuildError, fitting, head_of, stood  # noqa: PLC0415 - loads the guide
 
     if not target.parent.is_dir():
         raise CommandError(f"there is no folder {target.parent}; make it first")

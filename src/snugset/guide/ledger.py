@@ -75,8 +75,9 @@ def ledger(
     `coming` is what is being typed: its reading stands in its line, marked as such. A figure that
     is read place by place, as a pushrod's runout, has a ledger of its own.
     """
-    if asked is not None and (own := _read_ledger(plan, state, asked, coming)) is not None:
-        return own
+    alone = _read_ledger(plan, state, asked, coming) if asked is not None else None
+    if alone is not None:
+        return alone
     steps = {s.id: s for s in plan.steps.values() if s.kind in KINDS}
     step = steps.get(asked.step) if asked else None
     rounds = next((s.block for s in plan.steps.values() if isinstance(s.block, Rounds)), None)

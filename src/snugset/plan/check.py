@@ -6,13 +6,8 @@ from snugset.files.problems import Mark, Problems, quote
 from snugset.files.shared import Shared
 from snugset.files.steps import Procedure, Step
 from snugset.plan.containers import check_containers
-from snugset.plan.references import (
-    check_figure_use,
-    check_figures_used,
-    check_needs,
-    check_reachable,
-    known,
-)
+from snugset.plan.reachable import check_reachable
+from snugset.plan.references import check_figure_use, check_figures_used, check_needs, known
 from snugset.plan.stages import check_stages
 
 

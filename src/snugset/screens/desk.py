@@ -7,7 +7,8 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, Self, TypeVar
 
-from snugset.bench import Bench, Clock
+from snugset.bench import Bench
+from snugset.clock import Clock
 from snugset.guide.address import Address
 from snugset.guide.answer import parse_answer
 from snugset.guide.ask import prompt

@@ -8,13 +8,13 @@ from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Input
 
-from snugset.bench import BuildError
 from snugset.filling import NO_CHANGE
 from snugset.journal.errors import JournalError
 from snugset.printable import counted
 from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.words import hung, joined, wrapped
+from snugset.stored import BuildError
 
 _FROM = "Fill the spec sheet from a file · Enter says what it changes"
 _TO = "Save the spec sheet to a new file · Enter saves"

@@ -2,7 +2,6 @@
 
 from pathlib import Path
 
-from snugset.bench import fitting, stood
 from snugset.clock import Clock
 from snugset.guide.apply import fold
 from snugset.guide.events import Record
@@ -11,6 +10,7 @@ from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
 from snugset.journal.reading import read_head, read_records
 from snugset.screens.desk import Look, looked
+from snugset.stored import fitting, stood
 
 
 class Follower:

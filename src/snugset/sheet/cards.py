@@ -4,59 +4,27 @@ import itertools
 from collections.abc import Iterable, Iterator
 
 from snugset.files.fasteners import Group, words
-from snugset.files.naming import every_step, named
+from snugset.files.naming import every_step
 from snugset.files.steps import Step
-from snugset.guide.address import Address
-from snugset.guide.conditions import absent, hold
+from snugset.guide.conditions import absent
 from snugset.guide.events import Record
-from snugset.guide.kinds.choose import chosen, settled
 from snugset.guide.kinds.crank import as_planned
 from snugset.guide.kinds.setting import Crank, work_out
 from snugset.guide.kinds.stage_blocks import Stages
 from snugset.guide.kinds.staging import live
 from snugset.guide.kinds.torque import Tighten
 from snugset.guide.state import PlannedPoint
-from snugset.guide.words import fill, hole_words
+from snugset.guide.words import hole_words
 from snugset.plan.places import fasteners
 from snugset.plan.plan import Plan
 from snugset.sheet.card_map import fastener_map
+from snugset.sheet.card_steps import CardStep, card_steps, figures_for, taken
 from snugset.sheet.entries import View, view_of
 from snugset.sheet.points import PointRow, point_row
 from snugset.sheet.specs import both
 from snugset.trade.fault import FigureError
 from snugset.units import echo
 from snugset.values import dataclass
-
-_EACH = {
-    "{place}": "each one",
-    "{key}": "each",
-    "{cylinder}": "each",
-    "{length}": "the length on its list",
-    "{hole}": "as its hole is",
-}
-"""What stands on a card for a name that is another at every place."""
-_OVER = {
-    "each": "At each of the {over}{where}:",
-    "crank": "At each of the {over}, in the order of the setting points:",
-    "rounds": "Round by round, until one is accepted:",
-    "stages": "Fastener by fastener, stage by stage:",
-}
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CardStep:
-    """One step, as it is read off the wall."""
-
-    id: str
-    depth: int
-    """How many containers it stands in."""
-    words: str
-    figures: tuple[tuple[str, str], ...]
-    """What it is done by: field and figure, in both systems; “not given” where it is not had."""
-    caution: tuple[str, ...]
-    tools: tuple[str, ...]
-    people: int
-    second_look: bool
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -134,43 +102,12 @@ def cards_of(plan: Plan, records: Iterable[Record]) -> Cards:
         procedure=plan.procedure.name,
         as_of=view.state.last_at,
         phases=tuple(
-            PhaseCard(title=phase.title, steps=tuple(_steps(view, phase.steps, 0)))
+            PhaseCard(title=phase.title, steps=tuple(card_steps(view, phase.steps, 0)))
             for phase in plan.phases
         ),
         fasteners=tuple(_fasteners(view)),
         points=tuple(_points(view)),
     )
-
-
-def _steps(view: View, steps: tuple[Step, ...], depth: int) -> Iterator[CardStep]:
-    """Give what is done in this build, containers with what they hold below them."""
-    for step in steps:
-        if not hold(step.conditions, view.plan, view.state):
-            continue
-        yield CardStep(
-            id=step.id,
-            depth=depth,
-            words=_filled(view, step, step.say) or _container(step),
-            figures=tuple(_figures(view, step)),
-            caution=tuple(_filled(view, step, text) for text in step.caution),
-            tools=step.tools,
-            people=step.people,
-            second_look=step.second_look,
-        )
-        taken = _taken(view, step)
-        for name, inner in step.children.items():
-            if step.kind == "choose" and inner:
-                if taken in ("", name):
-                    yield from _option(view, name, inner, depth + 1)
-            else:
-                yield from _steps(view, inner, depth + 1)
-
-
-def _taken(view: View, step: Step) -> str:
-    """Give the answer of a choice, by the spec sheet or the bench; empty while it is open."""
-    if step.kind != "choose":
-        return ""
-    return settled(step, view.state) or chosen(view.state, Address(step.id))
 
 
 def _when(view: View, step: Step) -> str | None:
@@ -180,45 +117,10 @@ def _when(view: View, step: Step) -> str | None:
     for outer, inner in itertools.pairwise(path):
         if outer.kind == "choose":
             name = next(name for name, steps in outer.children.items() if inner in steps)
-            if _taken(view, outer) not in ("", name):
+            if taken(view, outer) not in ("", name):
                 return None
             words.append(f"if “{name}”")
     return ", ".join([*words, step.id])
-
-
-def _option(view: View, name: str, inner: tuple[Step, ...], depth: int) -> Iterator[CardStep]:
-    """Give the steps that one answer leads to, the answer before them."""
-    yield CardStep(
-        id="",
-        depth=depth,
-        words=f"If “{name}”:",
-        figures=(),
-        caution=(),
-        tools=(),
-        people=1,
-        second_look=False,
-    )
-    yield from _steps(view, inner, depth + 1)
-
-
-def _container(step: Step) -> str:
-    where = getattr(step.block, "where", "")
-    over = getattr(step.block, "over", "")
-    return _OVER.get(step.kind, "").format(over=over, where=f", the {where} ones" if where else "")
-
-
-def _filled(view: View, step: Step, text: str) -> str:
-    for name, each in _EACH.items():
-        text = text.replace(name, each)
-    return fill(text, view.scene, getattr(step.block, "group", "")) if text else ""
-
-
-def _figures(view: View, step: Step) -> Iterator[tuple[str, str]]:
-    for name, field in named(step, "FIGURES"):
-        spec = view.state.specs.get(name)
-        value = None if spec is None else spec.value
-        shown = "not given" if value is None else both(value)
-        yield field, f"{shown} ({name})" if name != field else shown
 
 
 def _fasteners(view: View) -> Iterator[FastenerCard]:
@@ -244,7 +146,7 @@ def _tighten(view: View, block: Tighten) -> Iterator[str]:
 def _stages(view: View, container: Step) -> Iterator[str]:
     own = view.plan.engine.fasteners[getattr(container.block, "group", "")].order
     for place in live(view.plan, view.state, container):
-        shown = "; ".join(f"{field} {value}" for field, value in _figures(view, place.step))
+        shown = "; ".join(f"{field} {value}" for field, value in figures_for(view, place.step))
         order = "" if place.keys == own else f". In this order: {', '.join(place.keys)}"
         yield f"Stage {place.number} of {place.of}, {place.step.kind}: {shown}{order}"
 

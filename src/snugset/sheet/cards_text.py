@@ -4,7 +4,8 @@ import textwrap
 from collections.abc import Callable, Iterator, Mapping
 
 from snugset.printable import counted
-from snugset.sheet.cards import Cards, CardStep, FastenerCard, PointsCard
+from snugset.sheet.card_steps import CardStep
+from snugset.sheet.cards import Cards, FastenerCard, PointsCard
 from snugset.sheet.inert import flat, inert
 from snugset.sheet.layout import items, paragraph, table
 from snugset.sheet.phrases import clock

@@ -2,6 +2,7 @@
 
 from snugset.sheet import markdown_again as again
 from snugset.sheet import markdown_figures as figures
+from snugset.sheet import markdown_measured as measured
 from snugset.sheet import markdown_work as work
 from snugset.sheet.contents import Sheet
 from snugset.sheet.markdown_summary import head, summary
@@ -20,10 +21,10 @@ def markdown(sheet: Sheet) -> str:
         figures.fasteners,
         again.passes,
         figures.setting_points,
-        figures.rounds,
+        measured.rounds,
         work.not_standing,
-        figures.pushrods,
-        figures.other_readings,
+        measured.pushrods,
+        measured.other_readings,
         again.lash_changes,
         work.work,
         work.second_looks,

@@ -5,7 +5,7 @@ from typing import Literal
 
 from snugset.guide.events import Record
 from snugset.guide.kinds.hold import Wait
-from snugset.guide.kinds.judge import Judge
+from snugset.guide.kinds.judging import Judge
 from snugset.guide.kinds.stage_blocks import Stages
 from snugset.guide.kinds.staging import yields
 from snugset.guide.walk import occurrences

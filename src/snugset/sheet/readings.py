@@ -5,7 +5,7 @@ from itertools import chain
 
 from snugset.guide.conditions import absent, hold
 from snugset.guide.kinds.gap import Gap, fitted, window_of
-from snugset.guide.kinds.judge import Judge
+from snugset.guide.kinds.judging import Judge
 from snugset.guide.kinds.lash import Lash
 from snugset.guide.kinds.nut import Nut
 from snugset.guide.kinds.read import Measure, limits

@@ -1,7 +1,7 @@
 """What the readings of a round say so far: the probe's verdict, and what it would lead to."""
 
 from snugset.files.steps import Step
-from snugset.guide.kinds.judge import Judge, propose_for, readings_of
+from snugset.guide.kinds.judging import Judge, propose_for, readings_of
 from snugset.guide.kinds.order_words import order_words
 from snugset.guide.ruling import Stop
 from snugset.guide.scene import Occurrence, Scene, newest

@@ -18,6 +18,16 @@ from snugset.units import (
     read_window,
 )
 
+
+@given(st.decimals(min_value=-(10**6), max_value=10**6, places=4))
+def test_what_is_shown_below_zero_has_a_minus_sign_and_is_read_again(value: Decimal) -> None:
+    shown = str(Quantity(value, "thou"))
+    assert "-" not in shown
+    assert ("\u2212" in shown) == value.is_signed()
+    assert read(shown, unit="in", negative=True) == Quantity(value, "thou")
+    assert Quantity(value, "thou").to_json()["value"] == f"{value:f}"
+
+
 READERS: list[Callable[..., object]] = [read, read_terms, read_takes, read_list, read_window]
 LENGTHS = {"in": Fraction(254, 10), "thou": Fraction(254, 10000), "mm": Fraction(1)}
 

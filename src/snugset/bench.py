@@ -88,6 +88,12 @@ class Bench:
         head = head_of(self.plan, self.state, self.clock())
         return copy_records(self.journal.folder, self.records, head, target)
 
+    def spoiled(self) -> tuple[str, ...]:
+        """Say which photographs are missing, or are not what was copied into the build."""
+        from snugset.journal.attachments import problems  # noqa: PLC0415 - for a copy only
+
+        return tuple(problems(self.journal.folder, self.records))
+
     def came_back(self) -> None:
         """Keep that there was a break, before a prompt is derived."""
         events = came_back(self.plan, self.state, self.clock())

@@ -18,6 +18,7 @@ from snugset.guide.ruling import Decision, Refusal
 from snugset.guide.state import Spec as Had
 from snugset.guide.state import State
 from snugset.plan.plan import Pinned, Plan
+from snugset.printable import counted
 from snugset.stored import BuildError, recorded
 from snugset.values import dataclass, replace
 
@@ -147,6 +148,9 @@ def _decided(
     return decision
 
 
+NO_CHANGE = "The file changes nothing."
+
+
 def changed_lines(found: Answered) -> list[str]:
     """Say what a file changes: each figure as it stands and as it would, and what follows."""
     lines = []
@@ -156,9 +160,9 @@ def changed_lines(found: Answered) -> list[str]:
             lines.append(f"    now {one.before}")
         lines += [f"    {said}" for said in one.said]
     if found.same:
-        lines.append(f"{found.same} figures stand so already.")
+        lines.append(f"{counted(found.same, 'figure stands', 'figures stand')} so already.")
     if not found.changes:
-        lines.append("The file changes nothing.")
+        lines.append(NO_CHANGE)
     return lines
 
 

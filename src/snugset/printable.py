@@ -4,6 +4,11 @@ _KEPT = frozenset("\u00a0\u2009\u200c\u200d\u202f")
 """Spaces and joiners of ordinary writing, which Python counts among what cannot be seen."""
 
 
+def counted(number: int, one: str, many: str = "") -> str:
+    """Give a number with what is counted: ``1 answer``, ``2 answers``; `many` where no s does."""
+    return f"{number} {one if number == 1 else many or f'{one}s'}"
+
+
 def printable(text: str) -> str:
     """Give a line with every character that drives a terminal or hides what is said replaced.
 

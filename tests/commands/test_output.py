@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from snugset.commands.layout import columns, folded
 from snugset.commands.output import say, say_json, say_json_text, warn
-from snugset.printable import printable
+from snugset.printable import counted, printable
 
 ANY = st.text(st.characters(exclude_categories=()))
 
@@ -40,6 +40,13 @@ def test_nothing_printable_is_a_control_or_turns_the_reading_direction(text: str
 @example("می‌خواهم")
 def test_what_can_be_seen_stays_as_it_was(text: str) -> None:
     assert printable(text) == text
+
+
+def test_one_is_counted_as_one() -> None:
+    assert counted(1, "answer") == "1 answer"
+    assert counted(0, "answer") == "0 answers"
+    assert counted(1, "figure stands", "figures stand") == "1 figure stands"
+    assert counted(2, "figure stands", "figures stand") == "2 figures stand"
 
 
 @pytest.mark.parametrize("encoding", ["utf-8", "ascii", "latin-1"])

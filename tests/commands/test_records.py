@@ -43,7 +43,7 @@ FEET = '  - {at: spec.cover-torque, say: "72 lbf·ft; leaflet"'
 def test_replay_leaves_the_build_in_the_data_folder(shell: Shell) -> None:
     file = short(f"{FEET}, expect: refused factor}}", COVER)
     assert shell.ok("replay", file).out == (
-        "Played 2 answers, 1 of them refused as expected; "
+        "Played 2 answers, 1 refused as expected; "
         "the build short stands open: snugset resume short\n"
     )
     (build,) = shell.ok("list", "--json").json
@@ -196,7 +196,7 @@ def test_revise_says_what_stands_and_what_is_done_again(shell: Shell) -> None:
     )
     assert ran.out == (
         "Revised: short, with newer.yaml, shared/studs-and-head.yaml\n"
-        "1 finished steps stand.\n"
+        "1 finished step stands.\n"
         "Done again, or no more: workplace\n"
     )
     (build,) = shell.ok("list", "--json").json

@@ -32,7 +32,7 @@ def test_filling_says_what_it_changes_and_takes_it_when_told(shell: Shell) -> No
     assert ran.out.startswith("deck-flatness: 2 thou = 0.051 mm — leaflet\n    now 0.003 in")
     assert "Nothing is taken yet" in ran.out
     assert "0.003 in" in shell.ok("specs", "one").out
-    assert "Taken: 1 figures." in shell.ok("specs", "one", "--fill", "new.yaml", "--take").out
+    assert "Taken: 1 figure." in shell.ok("specs", "one", "--fill", "new.yaml", "--take").out
     assert "value: 2 thou" in shell.ok("specs", "one").out
     assert "The file changes nothing." in shell.ok("specs", "one", "--fill", "new.yaml").out
 

@@ -81,7 +81,7 @@ def test_a_new_bolt_is_sealed_again_and_only_it_stands_behind() -> None:
     assert found.at == "quarter@2"
     assert found.state.condition.mark("stage", "head") == "2 of 3"
     loose_now = " ".join(loose(found.plan, found.state))
-    assert "head: 2 is new, stage 1 of 3 reached" in loose_now
+    assert "head 2 is new, and is tightened to stage 1 of 3 only" in loose_now
     found.taken("")
     assert found.state.condition.mark("new", "head:2") is None
     found.taken("")

@@ -50,7 +50,7 @@ def test_the_first_prompt_on_coming_back_says_where_what_is_loose_and_what_to_do
     assert bench.at == "return"
     assert "away 2 hours; last here: Wren" in facts
     assert "You stood at head-tighten@2.10 (Tightening)" in facts
-    assert "Loose: head: stage 1 of 3 reached, not the last" in facts
+    assert "Loose: the head is tightened to stage 1 of 3 only" in facts
     assert "First: head: stage 2 was broken off; it starts again" in facts
 
 

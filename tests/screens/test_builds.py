@@ -31,6 +31,7 @@ async def test_with_none_the_demo_and_a_new_build_are_offered(there: Stage) -> N
         assert "No builds yet." in player.picture
         assert "D opens a part-finished build of an invented engine" in player.words
         assert "N begins a build of your own." in player.picture
+        assert "go on with it" not in player.picture, "there is none to go on with"
 
 
 async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Stage) -> None:
@@ -38,6 +39,7 @@ async def test_each_build_shows_where_it_stands_and_what_it_waits_for(there: Sta
     there.put(at("cover-flat"), "two")
     async with playing(there.app()) as player:
         shown = player.words
+        assert "Enter go on with it" in shown
         assert "Test six 2026-03-06 22:16 UTC at gap@4I#1" in shown
         assert "at cover-flat · waits for pushrods" in shown
 
@@ -222,9 +224,9 @@ def test_looking_at_who_holds_a_build_changes_nothing(there: Stage) -> None:
 async def test_a_new_build_is_begun_from_the_form(there: Stage) -> None:
     async with playing(there.app()) as player:
         await player.press("n")
-        assert "Shipped engines, all invented: barn-pump-six" in player.words
         assert player.field("procedure").value == "inline-six-bridged-hydraulic"
         await player.press("enter")
+        assert "1 barn-pump-six" in player.words
         await player.type("barn-pump-six")
         await player.press("enter", "enter")
         await player.type("north")

@@ -13,6 +13,7 @@ from snugset.journal.shelf import Shelf
 from snugset.screens.bench import BenchScreen
 
 from .stage import Stage, playing
+from .test_people import JPEG
 
 
 def full(*_: object) -> None:
@@ -74,6 +75,28 @@ async def test_a_copy_that_cannot_be_written_says_why(there: Stage, tmp_path: Pa
         await player.paste(f"{tmp_path}/nowhere/stick.snugset")
         await player.press("enter")
         assert "✗ Not copied: there is no folder " in player.words
+
+
+async def test_a_copy_tells_of_a_spoiled_photograph_and_is_made(
+    there: Stage, tmp_path: Path
+) -> None:
+    picture = tmp_path / "deck.jpg"
+    picture.write_bytes(JPEG)
+    async with playing(there.at("manual")) as player:
+        await player.say(f"photo {picture}")
+        kept = next((there.shelf.path / player.bench.desk.build / "attachments").iterdir())
+        kept.write_bytes(JPEG[:-1])
+        await player.press("ctrl+n")
+        await player.paste(str(tmp_path / "stick.snugset"))
+        await player.press("enter")
+        shown = "".join(player.picture.split())  # the long name is broken over lines
+        assert f"✗Notwhole:attachments/{kept.name}isnotthephotograph" in shown
+        assert "✓ It is in" in player.picture
+        await player.press("escape")
+        kept.write_bytes(JPEG)
+        await player.say(f"copy {tmp_path}/whole.snugset")
+        await player.press("enter")
+        assert "Not whole" not in player.picture
 
 
 async def test_an_answer_that_was_kept_after_all_is_said_and_the_typed_text_proposed(

@@ -2,12 +2,20 @@
 
 import re
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
 from driving import ROOT, Table, small, table
+from snugset.files.answers import Say
+from snugset.guide.ask import prompt
 from snugset.guide.crank_now import CrankNow, crank_now
+from snugset.guide.scene import when
+from snugset.journal.reading import read_records
+from snugset.journal.shelf import Shelf
+from snugset.play import play, read_answers_file
 from snugset.screens.views.crank import view
+from snugset.stored import stood
 from snugset.trade.ahead import Change, next_change
 from snugset.trade.circle import Arc, wrap
 from snugset.values import replace
@@ -224,3 +232,22 @@ def test_up_to_the_next_change_nothing_changes_and_there_it_does(crank: int) -> 
             other.holds(Decimal(crank) + bit + (change.ahead - 2 * bit) * n / 9) for n in range(10)
         ]
         assert len(set(inside)) == 1
+
+
+def test_the_aim_and_the_distance_round_the_rim_are_of_one_angle(tmp_path: Path) -> None:
+    """An odd-fire engine's aim lies on half a degree; both say so, and add up to the turn."""
+    answers = ROOT / "tests" / "walk" / "v6-odd-fire-hydraulic-answers.yaml"
+    entries = read_answers_file(answers).answers
+    at = next(n for n, one in enumerate(entries) if isinstance(one, Say) and "turn@P1" in one.at)
+    shelf = Shelf(tmp_path / "data")
+    folder = play(answers, shelf, stop_before=at, at_once=True).folder
+    records = read_records(folder)
+    plan, state = stood(records, folder.name)
+    asked = prompt(plan, state, when(records[-1].at))
+    assert asked is not None
+    assert asked.large is not None
+    facts = " ".join(asked.facts)
+    rim = re.search(r"On the damper: ([0-9.]+)° before the 0° mark", facts)
+    assert rim is not None, facts
+    assert Decimal(asked.large.value.removesuffix("°")) + Decimal(rim[1]) == 360
+    assert f"aim for {asked.large.value} past" in facts

@@ -183,7 +183,7 @@ async def test_from_afar_a_prompt_that_speaks_in_facts_is_read_whole(there: Stag
         shown = player.words
         assert player.bench.has_class("far")
         assert not player.bench.query_one("#view").display
-        said = "Loose: head" if at.startswith("head") else "lowest"
+        said = "Loose: the head" if at.startswith("head") else "lowest"
         assert said in shown
 
 

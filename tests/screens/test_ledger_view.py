@@ -104,7 +104,7 @@ def test_rounds_stand_side_by_side(room: tuple[int, int]) -> None:
     told = table().until("gap@5E#2")
     got = found(told)
     lines = drawn(got, room, "5E", rounds=True)
-    assert lines[1].split() == ["was", "pred.", "now", "off"]
+    assert lines[1].split() == ["was", "pred", "now", "off"]
     row = next(each for each in lines if each[1:4].strip() == "1I")
     assert row.replace("✓", "").split()[:5] == ["1I", "73.5", "33.5", "34.5", "+1"]
     before = next(each for each in lines if each[1:4].strip() == "5E")
@@ -210,3 +210,23 @@ async def test_what_is_typed_stands_in_its_line_marked_as_not_kept(there: Stage)
         assert "▸ 4I      —" in player.picture
         await player.type(".030 in; .030 in")
         assert any("→ 4I     30 ✓" in r for r in player.picture.splitlines())
+
+
+async def test_a_figure_read_at_each_place_has_a_ledger_of_its_own(there: Stage) -> None:
+    """A pushrod's runout is not held against the preload's window."""
+    async with playing(there.at("roll@1E")) as player:
+        await player.type(".001")
+        rows = [line.partition("│")[2].rstrip() for line in player.picture.splitlines()]
+        assert rows[2] == " Ledger, roll     at most 0.006 in"
+        assert rows[3].split() == ["1I", "0.001", "✓"]
+        assert rows[4].split() == ["→", "1E", "0.001", "✓"]
+        assert not any("[" in row for row in rows)
+        await player.press("enter")
+        assert "Ledger, roll" in player.picture
+
+
+def test_a_flag_and_a_verdict_stand_apart_in_a_narrow_room() -> None:
+    got = found(table().until("gap@5E#2"))
+    lines = tuple(replace(line, flag="off") for line in got.lines)
+    rows = drawn(replace(got, lines=lines), NARROW, "5E", rounds=True)
+    assert "✓ off" in next(each for each in rows if each[1:4].strip() == "1I")

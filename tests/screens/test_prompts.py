@@ -97,7 +97,7 @@ async def test_a_wait_begins_with_enter_and_ends_with_one_key(there: Stage) -> N
     async with playing(there.at("post#1")) as player:
         await player.press("enter")
         assert player.asked == "cover-flat"
-        assert "Waiting: " in player.picture
+        assert "Waiting for pushrods" in player.picture
         await player.press("f10")
         assert player.asked == "check-new-lengths#1"
 
@@ -120,7 +120,7 @@ async def test_a_wait_with_nothing_meanwhile_is_asked_itself(there: Stage) -> No
         there.clock.advance(60)
         player.bench._look_again()
         await player.settled()
-        assert "coolant-stand: 39 minutes to go" in player.words
+        assert "Waiting for coolant-stand, 39 minutes to go" in player.words
         await player.press("enter")
         assert player.asked == "coolant-stand"
         there.clock.advance(25 * 60)

@@ -19,7 +19,7 @@ async def test_the_first_screen_has_the_whole_width_and_everything_to_check(ther
         assert "You are back. Read this before touching anything." in shown
         assert "You were away 9 days; last here: Wren." in shown
         assert "You stood at head-tighten@2.10 (Tightening)." in shown
-        assert "Loose: head" in shown
+        assert "Loose: the head" in shown
         assert not player.bench.query_one("#view").display
         await player.press("enter")
         assert player.asked == "head-tighten@1.11"

@@ -10,7 +10,8 @@ from snugset.screens.bench import BenchScreen
 from snugset.screens.painting import Painting
 
 from .moments import MOMENTS, resized, shown
-from .stage import Player, Stage
+from .shed import shed
+from .stage import Player, Stage, playing
 
 SMALL = ((79, 24), (80, 23), (60, 15), (40, 10), (24, 7))
 ONE_EACH = {moment.screen: name for name, moment in MOMENTS.items()} | {"no": "no-builds"}
@@ -63,3 +64,34 @@ async def test_every_screen_says_so_and_still_shows_its_main_thing(there: Stage,
                 assert player.picture.rstrip().endswith("^Q quit")
         await resized(player, (80, 24))
         assert "smaller than" not in player.picture
+
+
+@pytest.mark.parametrize("size", [(60, 15), (50, 12), (40, 10), (30, 8)])
+async def test_a_long_refusal_that_is_cut_says_so(there: Stage, size: tuple[int, int]) -> None:
+    """Also where one line of it is all that has room."""
+    async with playing(there.app(there.opening(there.put(shed("gap@2E#1"))))) as player:
+        await player.say("20+10; 20+30")
+        await resized(player, size)
+        rows = player.picture.splitlines()
+        at = next(n for n, row in enumerate(rows) if "✗ The takes" in row)
+        below = " ".join(row.partition("│")[0] for row in rows[at : at + 3])
+        assert "PgDn" in below
+        read = player.words
+        for _ in range(8):
+            await player.press("pagedown")
+            read += f" {player.words}"
+        for word in ("apart,", "they", "should", "repeat:", "third", "fresh"):
+            assert word in read, "no line of it is passed over"
+
+
+async def test_the_setting_is_read_in_one_line_where_large_digits_have_no_room(
+    there: Stage,
+) -> None:
+    async with playing(there.app(there.opening(there.put(shed("head-tighten@2.3"))))) as player:
+        await resized(player, (40, 10))
+        assert "set to 60 lbf·ft" in player.picture
+        assert "Then the next nut." in player.picture
+        assert "more lines: PgDn" in player.picture  # the caution and the details
+        for _ in range(9):
+            await player.press("pagedown")
+        assert "use the maker's diagram" in player.words

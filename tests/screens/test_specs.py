@@ -8,7 +8,8 @@ from snugset.guide.walk import occurrences
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.screens.desk import Desk
-from snugset.screens.specs import SpecsScreen
+from snugset.screens.specs import SpecsScreen, row
+from snugset.values import replace
 
 from .stage import Player, Stage, playing
 
@@ -215,3 +216,14 @@ async def test_a_figure_that_the_disk_does_not_take_stays_in_the_form(
         assert player.field("value").value == ".004"
         await player.press("enter")
         assert "head-flatness 0.004 in" in player.words
+
+
+def test_a_long_row_is_folded_below_itself() -> None:
+    told = table().until("manual")
+    spec = told.state.specs["cam-run-in"]
+    long = replace(spec, source="camshaft card, the page after the lift curve, left column")
+    rows = row("cam-run-in", long, width=60).plain.split("\n")
+    assert rows[0].startswith("cam-run-in           half an hour above")
+    assert all(line.startswith(" " * 21) for line in rows[1:2])
+    assert rows[-1].startswith(" " * 8)
+    assert max(map(len, rows)) <= 60

@@ -63,7 +63,7 @@ def test_the_rounds_hold_what_was_judged(sheet: Sheet) -> None:
     ]
     chosen = {each.place: each for each in order.chosen}
     assert str(chosen["1I"].before) == "10.340 in"
-    assert str(chosen["1I"].change) == "-0.040 in"
+    assert str(chosen["1I"].change) == "−0.040 in"
     assert str(chosen["1I"].predicted) == "34.5 thou"
     assert second.judgement is not None
     assert (second.judgement.outcome, second.judgement.batches) == ("accept", ())

@@ -44,7 +44,7 @@ def test_an_order_says_how_many_by_what_difference_from_which_and_why() -> None:
         "0.002 in",
     )
     (line,) = found.lines
-    assert (line.count, str(line.length), str(line.change)) == (12, "10.300 in", "-0.040 in")
+    assert (line.count, str(line.length), str(line.change)) == (12, "10.300 in", "−0.040 in")
     assert str(line.measured) == "10.340 in"
     assert line.read is not None
     assert line.predicted is not None

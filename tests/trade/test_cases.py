@@ -101,7 +101,7 @@ class TestASixWithAMilledHead:
         )
         assert of(result, "predicted") == "90 thou"
         assert (of(result, "preload_change"), of(result, "length_change")) == (
-            "55 thou", "-55 thou",
+            "55 thou", "−55 thou",
         )  # fmt: skip
 
     def test_a_slope_of_18_end_to_end_is_looked_into_first(self) -> None:

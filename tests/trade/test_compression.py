@@ -88,7 +88,7 @@ def test_the_same_whatever_the_unit(bore: int, stroke: int, chamber: int) -> Non
         ({"piston": q("-80 cc")},
          "piston: nothing is left at top dead centre; a dish is positive, a dome negative"),
         ({"deck": q("-1 mm")},
-         ("deck: the piston stands -1 mm from the deck and the gasket is 1 mm: it would touch the"
+         ("deck: the piston stands −1 mm from the deck and the gasket is 1 mm: it would touch the"
           " head; negative is proud of the deck")),
     ],
 )  # fmt: skip

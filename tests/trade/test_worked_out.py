@@ -129,7 +129,7 @@ def test_a_cut_and_another_gasket_told_beside_what_is() -> None:
     result = figure("compression", texts)
     assert result.outputs["quench"].value == q("0.035 in")
     assert result.outputs["quench_new"].value == q("0.050 in")
-    assert "+ (-4 cc) = " in result.working[1]
+    assert "+ (−4 cc) = " in result.working[1]
     assert result.working[4].startswith("with gasket_new 0.055 in, mill 0.010 in, deck_cut 0 in:")
 
 
@@ -137,8 +137,8 @@ def test_lash_hot_from_cold_by_a_measured_pair() -> None:
     found = figure("lash", {"cold": "14", "pair_hot": "18", "pair_cold": "13"})
     assert found.outputs["hot"] == Figure(value=q("19 thou"), uncertainty=q("1.4 thou"))
     assert found.working[:2] == (
-        "measured: cold 13 thou − hot 18 thou = -5 thou ± 1.4 thou",
-        "hot: 14 thou − (-5 thou) = 19 thou ± 1.4 thou",
+        "measured: cold 13 thou − hot 18 thou = −5 thou ± 1.4 thou",
+        "hot: 14 thou − (−5 thou) = 19 thou ± 1.4 thou",
     )
     alloy = figure("lash", {"hot": "18", "block": "aluminum", "head": "aluminum"})
     assert alloy.outputs["cold"].value == q("6 thou")

@@ -4,6 +4,7 @@ from pathlib import Path
 
 from snugset.commands.declare import JSON, Argument, Command, Given, Place
 from snugset.commands.output import say, say_json
+from snugset.printable import counted
 
 
 def _run(given: Given, place: Place) -> int:
@@ -24,7 +25,7 @@ def _run(given: Given, place: Place) -> int:
         return 0
     end = "is finished" if played.finished else f"stands open: snugset resume {build}"
     say(
-        f"Played {played.answers} answers, {played.refused} of them refused as expected; "
+        f"Played {counted(played.answers, 'answer')}, {played.refused} refused as expected; "
         f"the build {build} {end}"
     )
     return 0

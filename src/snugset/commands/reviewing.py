@@ -8,6 +8,7 @@ from snugset.commands.output import say
 from snugset.commands.sitting import warn_of_network
 from snugset.commands.who import owner
 from snugset.journal.shelf import Shelf
+from snugset.printable import counted
 from snugset.revising import revise as revise_build
 
 
@@ -23,7 +24,7 @@ def revise(given: Given, place: Place) -> int:
         moment=now(),
     )
     say(f"Revised: {folder.name}, with {', '.join(found.files)}")
-    say(f"{found.kept} finished steps stand.")
+    say(f"{counted(found.kept, 'finished step stands', 'finished steps stand')}.")
     if found.voided:
         say(f"Done again, or no more: {', '.join(found.voided)}")
     if found.figures:

@@ -13,6 +13,7 @@ from snugset.guide.spec_file import spec_file
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.opening import pin
+from snugset.printable import counted
 from snugset.stored import stood
 from snugset.writing import write_new
 
@@ -37,7 +38,7 @@ def specs(given: Given, place: Place) -> int:
         write_new(file, found.text)
     except FileExistsError:
         raise CommandError(f"{file} is there already; give another name") from None
-    say(f"Saved: {found.count} figures in {file}")
+    say(f"Saved: {counted(found.count, 'figure')} in {file}")
     warn(*(f"snugset: left out: {one}" for one in found.left_out))
     return 0
 
@@ -57,7 +58,7 @@ def _fill(folder: Path, given: Given, place: Place) -> int:
     with Bench.open(folder, owner=who, clock=now) as bench:
         found = take(bench, file)
     _tell(found)
-    say("", f"Taken: {len(found.changes)} figures.")
+    say("", f"Taken: {counted(len(found.changes), 'figure')}.")
     return 0
 
 

@@ -5,6 +5,7 @@ from typing import TYPE_CHECKING
 
 from snugset.commands.declare import JSON, Argument, Command, CommandError, Given, Place
 from snugset.commands.output import say, say_json, warn
+from snugset.printable import counted
 
 if TYPE_CHECKING:
     from snugset.journal.reading import Verdict
@@ -29,10 +30,14 @@ def _run(given: Given, place: Place) -> int:
             }
         )
     elif verdict.whole:
-        say(f"{folder.name} is whole: {verdict.records} records", f"digest {verdict.digest}")
+        say(
+            f"{folder.name} is whole: {counted(verdict.records, 'record')}",
+            f"digest {verdict.digest}",
+        )
     else:
         say(*verdict.problems)
-        say(f"{folder.name} is not whole; its first {verdict.records} records can be relied on")
+        first = counted(verdict.records, "record")
+        say(f"{folder.name} is not whole; its first {first} can be relied on")
     return 0 if verdict.whole else 1
 
 
@@ -60,7 +65,8 @@ def _copy_out(folder: Path, verdict: "Verdict", target: Path) -> None:
             f"{folder.name}: not even its first record can be read; restore a backup"
         ) from None
     digest = copy_records(folder, records, head, target)
-    warn(f"{len(records)} records are in {target}; digest {digest}")
+    are = counted(len(records), "record is", "records are")
+    warn(f"{are} in {target}; digest {digest}")
     warn(f"to put them on the shelf as a build of its own: snugset restore {target}")
 
 

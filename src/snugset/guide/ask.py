@@ -25,7 +25,8 @@ def prompt(plan: Plan, state: State, now: datetime) -> Prompt | None:
         if address != found.address
         if (held := find(plan, state, now, address)) is not None
     )
-    return replace(ask(found), waiting=waiting)
+    back = found.address.step == "return"  # which tells of every wait itself
+    return replace(ask(found), waiting=() if back else waiting)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -14,6 +14,7 @@ from snugset.guide.scene import Scene
 from snugset.guide.state import State
 from snugset.guide.walk import occurrences
 from snugset.plan.plan import Plan
+from snugset.printable import counted
 
 
 def begin_again(plan: Plan, state: State, answer: Answer, now: datetime) -> Decision | None:
@@ -65,6 +66,7 @@ def _since(scene: Scene, steps: set[str]) -> Iterator[str]:
     after = [str(found.address) for found in every[last + 1 :] if not found.open]
     if after:
         yield (
-            f"What was done since stands on the record: {len(after)} answers, from {after[0]} to "
-            f"{after[-1]}. What has to come off for this is done again: @{after[0]} again"
+            f"What was done since stands on the record: {counted(len(after), 'answer')}, from "
+            f"{after[0]} to {after[-1]}. What has to come off for this is done "
+            f"again: @{after[0]} again"
         )

@@ -15,7 +15,7 @@ from snugset.guide.words import fill
 from snugset.plan.plan import Plan
 from snugset.trade.ahead import Change, next_change
 from snugset.trade.camshaft import THIN, Events, arcs, closed_at
-from snugset.trade.circle import Arc, wrap
+from snugset.trade.circle import Arc, plain, wrap
 from snugset.units import Quantity
 from snugset.values import dataclass
 
@@ -66,14 +66,14 @@ class CrankNow:
         if in_window(crank, point):
             left = point.high - point.low - wrap(crank - point.low)
             return [f"{point.key}: in its window, {left:.0f}° left."]
-        on = f"{point.key}: {wrap(point.aim - crank):.0f}° on, {_past(point.aim)}."
+        on = f"{point.key}: {plain(wrap(point.aim - crank))}° on, {_past(point.aim)}."
         return [on, *([f"Rim: {self.rim}."] if self.rim else [])]
 
 
 def _past(angle: Decimal) -> str:
     """Say where the crank stands or will: past number one's mark, in which of the two turns."""
     turn = ", second turn" if wrap(angle) >= TURN else ""
-    return f"{wrap(angle, TURN):.0f}° past the mark{turn}"
+    return f"{plain(wrap(angle, TURN))}° past the mark{turn}"
 
 
 def crank_now(plan: Plan, state: State, step: str = "", place: str = "") -> CrankNow:

@@ -31,11 +31,11 @@ def loose(plan: Plan, state: State) -> tuple[str, ...]:
         reached = condition.mark("stage", group)
         on = condition.mark(f"{group}-on") is not None
         if reached and not final(state, group):
-            found.append(f"{group}: stage {reached} reached, not the last")
+            found.append(f"the {group} is tightened to stage {reached} only")
         elif on and not reached:
-            found.append(f"{group}: on, no stage of it finished")
+            found.append(f"the {group} is on, and no stage of its tightening is finished")
     found += [
-        f"{where.replace(':', ': ', 1)} is new, stage {mark.value} reached"
+        f"{where.replace(':', ' ', 1)} is new, and is tightened to stage {mark.value} only"
         for (what, where), mark in condition.marks.items()
         if what == "new"
     ]

@@ -1,15 +1,16 @@
 """The ledger: every place's reading of one figure, this pass beside the one before."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from functools import lru_cache
 
 from snugset.files.engine import Engine
 from snugset.files.figures import Window
 from snugset.guide.address import Address
 from snugset.guide.events import Event
+from snugset.guide.kinds.read import Measure
 from snugset.guide.kinds.rounds import Rounds
 from snugset.guide.state import Reading, State
-from snugset.plan.places import valves
+from snugset.plan.places import cylinders, valves
 from snugset.plan.plan import Plan
 from snugset.trade.pattern import Finding, pattern
 from snugset.units import Quantity, rounded
@@ -57,6 +58,8 @@ class Ledger:
     window: tuple[Quantity, Quantity] | None
     patterns: tuple[str, ...]
     """What the readings of a whole round have in common, each with what to look at first."""
+    limit: str = ""
+    """Where there is no window: the limit on one side, in words."""
 
     @property
     def again(self) -> bool:
@@ -69,8 +72,12 @@ def ledger(
 ) -> Ledger | None:
     """Give the ledger of what is asked, else of what was measured last; None where there is none.
 
-    `coming` is what is being typed: its reading stands in its line, marked as such.
+    `coming` is what is being typed: its reading stands in its line, marked as such. A figure that
+    is read place by place, as a pushrod's runout, has a ledger of its own.
     """
+    alone = _read_ledger(plan, state, asked, coming) if asked is not None else None
+    if alone is not None:
+        return alone
     steps = {s.id: s for s in plan.steps.values() if s.kind in KINDS}
     step = steps.get(asked.step) if asked else None
     rounds = next((s.block for s in plan.steps.values() if isinstance(s.block, Rounds)), None)
@@ -93,7 +100,7 @@ def ledger(
     unit = getattr(own.block, "unit", "thou")
     window = _window(state, getattr(own.block, "window", ""), unit)
     predicted = _predicted(state, now[1])
-    live = _live(coming, unit)
+    live = _live(coming, unit, mine)
     lines = []
     for site in valves(plan.engine):
         key = site.key
@@ -157,11 +164,41 @@ def _predicted(state: State, number: int) -> Mapping[str, Quantity]:
     )
 
 
-def _live(coming: Iterable[Event], unit: str) -> dict[str, dict[str, object]]:
-    """Give the readings among events that are not kept yet, by place."""
+def _read_ledger(
+    plan: Plan, state: State, asked: Address, coming: Iterable[Event]
+) -> Ledger | None:
+    """Give the ledger of a read step that goes over valves or cylinders; None for any other."""
+    step = plan.steps.get(asked.step)
+    if step is None or not isinstance(step.block, Measure):
+        return None
+    every = (valves(plan.engine), cylinders(plan.engine))
+    sites = next((each for each in every if asked.place in {site.key for site in each}), None)
+    if sites is None:
+        return None
+    block, limit = step.block, ""
+    window = _window(state, block.window, block.unit)
+    for words, name in (("at least", block.at_least), ("at most", block.at_most)):
+        one = state.spec(name) if name and window is None else None
+        if isinstance(one, Quantity):
+            limit = f"{words} {rounded(one.to(block.unit))}"
+    live = _live(coming, block.unit, [step.id])
+    lines = []
+    for site in sites:
+        reading = state.readings.get(Address(step.id, site.key, asked.round))
+        line = _line(site.key, reading, block.unit)
+        if site.key in live:
+            line = replace(line, **live[site.key], typed=True)  # type: ignore[arg-type]
+        if line.low is None and line.high is None and window is not None:
+            line = replace(line, low=window[0], high=window[1])
+        lines.append(line)
+    return Ledger(title=step.id, lines=tuple(lines), window=window, patterns=(), limit=limit)
+
+
+def _live(coming: Iterable[Event], unit: str, steps: Sequence[str]) -> dict[str, dict[str, object]]:
+    """Give the readings of these steps among events that are not kept yet, by place."""
     found: dict[str, dict[str, object]] = {}
     for event in coming:
-        if event.kind == "reading":
+        if event.kind == "reading" and Address.parse(event.body["at"]).step in steps:
             body = event.body
             value = Quantity.from_json(body["value"])
             doubt = body.get("uncertainty")

@@ -3,6 +3,7 @@
 from snugset.files.figures import show_value, value_from_json
 from snugset.guide.events import Body, Record
 from snugset.guide.words import took
+from snugset.printable import counted
 from snugset.trade.verdict import Verdict
 from snugset.units import Quantity
 
@@ -33,7 +34,9 @@ def said(record: Record) -> str:
         case "spec-part":
             return f"{body['name']}, {body['part']}: {body['text']}"
         case "done":
-            return f"{body['at']}: {body['value'] or 'done'}"
+            turned = any(e["set"] == "crank" and e["value"] for e in body["effects"])
+            degrees = "°" if turned and body["value"].replace(".", "").isdigit() else ""
+            return f"{body['at']}: {body['value'] or 'done'}{degrees}"
         case "reading":
             return _reading(body)
         case "rejudged":
@@ -51,16 +54,19 @@ def said(record: Record) -> str:
         case "handover":
             return f"{body['to']} takes over from {body['from']}"
         case "planned":
-            return f"{body['at']}: {len(body['points'])} setting points, by {body['method']}"
+            points = counted(len(body["points"]), "setting point")
+            return f"{body['at']}: {points}, by {body['method']}"
         case "judged":
             return f"{body['at']}: {body['outcome']}"
         case "waiting":
             return f"{body['at']}: waiting: {body['what']}"
         case "voided":
-            return f"to be done again: {len(body['addresses'])} places ({body['reason']})"
+            return (
+                f"to be done again: {counted(len(body['addresses']), 'place')} ({body['reason']})"
+            )
         case "revised":
-            count = len(body["addresses"])
-            return f"newer files: {body['reason']} ({count} places done again)"
+            count = counted(len(body["addresses"]), "place")
+            return f"newer files: {body['reason']} ({count} done again)"
         case "came-back":
             return f"came back after {took(body['gap'])}"
         case "returned":

@@ -153,6 +153,7 @@ def _copy(bench: Bench, name: str) -> Iterator[str]:
         yield wrapped(f"Not copied: {error.message}.", "  ✗ ")
     else:
         yield wrapped(f"Everything that was acknowledged is in {target}; digest {digest}.", "  ✓ ")
+        yield from (wrapped(f"Not whole: {words}", "  ✗ ") for words in bench.spoiled())
 
 
 _ALONE: Mapping[str, Callable[[Bench, Prompt], Iterator[str]]] = {

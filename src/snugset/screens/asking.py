@@ -2,6 +2,7 @@
 
 from textual.content import Content
 
+from snugset.guide.kinds.hold import BEGINS
 from snugset.guide.prompt import Prompt
 from snugset.screens.words import short, text
 
@@ -18,7 +19,8 @@ def first(asked: Prompt | None, build: str, width: int, *, whole: bool) -> list[
         return [
             text(FINISHED, "bold"),
             text(""),
-            text(f"Its sheet, from the shell: snugset sheet {build} --as md"),
+            text("^S writes its build sheet as a page, and says where."),
+            text(f"From the shell: snugset sheet {build} --as md"),
             text("F3 takes back the last answer, F9 shows all of them, Esc leaves."),
         ]
     found = [text(asked.words, "bold")]
@@ -46,7 +48,7 @@ def detail(asked: Prompt | None) -> list[Content]:
         return []
     found: list[Content] = []
     for group, style in (
-        ([f"Waiting: {held}" for held in asked.waiting], "italic"),
+        ([f"Waiting for {held}" for held in asked.waiting], "italic"),
         ([f"{asked.people} people." if asked.people > 1 else "", *asked.facts], ""),
     ):
         shown = [text(words, style) for words in group if words]
@@ -74,6 +76,8 @@ def cue(asked: Prompt | None) -> str:
     if asked.asks == "choice":
         few = len(asked.choices)
         return f"1 to {few} ▸" if few < 10 else "which ▸"
+    if asked.facts[:1] == (BEGINS,):
+        return "begin: Enter ▸"
     return CUES.get(asked.asks, f"{asked.unit} ▸" if asked.unit else "▸")
 
 

@@ -1,6 +1,6 @@
 """What every screen has: its commands from the one declaration, a title line and a footer."""
 
-from collections.abc import Awaitable, Callable
+from collections.abc import Awaitable, Callable, Collection
 from typing import Any, cast
 
 from textual import events
@@ -55,6 +55,10 @@ class Base(Screen[object]):
         """Give what stands between the two lines."""
         yield from ()
 
+    def idle(self) -> Collection[str]:
+        """Name the commands that have nothing to act on now; the footer leaves them out."""
+        return ()
+
     def on_resize(self, event: events.Resize) -> None:
         """Fit what stands about the body to the terminal."""
         self.frame(event.size.width, event.size.height)
@@ -70,7 +74,8 @@ class Base(Screen[object]):
             self.set_class(holds, name)
         notice = text(room.notice(width, height), "reverse").truncate(max(1, width - 2))
         self.query_one("#small", Plain).put(notice if small else "")
-        keys = commands.footer(self.NAME, width - 2, room.footer_lines(width, height))
+        lines_ = room.footer_lines(width, height)
+        keys = commands.footer(self.NAME, width - 2, lines_, self.idle())
         footer = self.query_one("#keys", Static)
         footer.styles.height = len(keys)
         footer.update(lines(keys))

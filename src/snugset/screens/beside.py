@@ -92,6 +92,8 @@ def _readings(
 
 def _list(look: Look, width: int, height: int, _coming: Decision | None) -> Content:
     here = look.prompt.address.step if look.prompt else ""
+    if here not in {step.title for _, step in look.standing.steps}:
+        here = here.rpartition(".")[0]  # a second question of the same step
     return listing.view(look.standing, here, width, height)
 
 

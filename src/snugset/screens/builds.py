@@ -1,7 +1,7 @@
 """The builds of the shelf: where each stands, what it waits for; new, resume, demo."""
 
 import asyncio
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Collection, Sequence
 from functools import partial
 from importlib import import_module
 from pathlib import Path
@@ -152,6 +152,11 @@ class BuildsScreen(Base):
         if builds:
             found.highlighted = ids.index(marked) if marked in ids else 0
             found.focus()
+        self.frame(self.size.width, self.size.height)
+
+    def idle(self) -> Collection[str]:
+        """Without a build there is none to go on with, or to follow."""
+        return () if self.query_one(OptionList).option_count else ("open", "follow")
 
     def _say(self, words: str) -> None:
         self.query_one("#message", Plain).put(text(words, "bold $error"))

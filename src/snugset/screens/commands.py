@@ -1,6 +1,6 @@
 """What can be done on the screens: key, footer, palette and help all come from here."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from textual.binding import Binding
 
@@ -32,12 +32,13 @@ def bindings(screen: str) -> list[Binding]:
     ]
 
 
-def footer(screen: str, width: int, lines: int = 1) -> list[str]:
+def footer(screen: str, width: int, lines: int = 1, without: Collection[str] = ()) -> list[str]:
     """Give the footer in so many lines or fewer: the commands that fit; back, help, quit always.
 
-    Where some are left out, an ellipsis before these says so: help names them.
+    Where some are left out, an ellipsis before these says so: help names them. `without` are those
+    that have nothing to act on now.
     """
-    shown = [c for c in of(screen) if c.footed]
+    shown = [c for c in of(screen) if c.footed and c.name not in without]
     least = sorted((c for c in shown if c.name in _LAST), key=lambda c: _LAST.index(c.name))
     last = [f"{c.shown} {c.footer}" for c in least]
     rest = [f"{c.shown} {c.footer}" for c in shown if c.name not in _LAST]

@@ -11,7 +11,7 @@ from snugset.journal.errors import JournalError
 from snugset.paths import typed_path
 from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
-from snugset.screens.words import lines, text
+from snugset.screens.words import joined, lines, text
 
 
 class CopyScreen(Base):
@@ -57,9 +57,11 @@ class CopyScreen(Base):
     async def _copy(self, target: Path) -> None:
         message = self.query_one("#message", Plain)
         try:
-            digest = await self.desk.copy(target)
+            digest, spoiled = await self.desk.copy(target)
         except (JournalError, ValueError) as error:
             message.put(text(f"✗ Not copied: {error}", "bold $error"))
         else:
-            message.put(lines([f"✓ It is in {target}.", f"Digest {digest}", "Esc goes back."]))
+            done = lines([f"✓ It is in {target}.", f"Digest {digest}", "Esc goes back."])
+            wrong = [f"✗ Not whole: {words}" for words in spoiled]
+            message.put(joined([lines(wrong, "bold $error"), done]) if wrong else done)
         self._busy = False

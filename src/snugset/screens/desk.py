@@ -147,9 +147,13 @@ class Desk:
         ask = KINDS[found.step.kind].ask if found else None
         return ask(found) if found and ask else None
 
-    async def copy(self, target: Path) -> str:
-        """Write everything that was acknowledged into one new file; JournalError if it cannot."""
-        return await self._on(lambda: self._bench.copy(target))
+    async def copy(self, target: Path) -> tuple[str, tuple[str, ...]]:
+        """Write everything that was acknowledged into one new file; JournalError if it cannot.
+
+        The digest, and what is wrong with the photographs, which are copied as far as they can be.
+        """
+        bench = self._bench
+        return await self._on(lambda: (bench.copy(target), bench.spoiled()))
 
     async def undoing(self) -> "Undoing":
         """Say what taking back the newest answer would come to, keeping nothing."""

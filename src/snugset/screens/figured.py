@@ -20,7 +20,7 @@ def figure(large: Large | None, width: int, height: int) -> list[Content]:
     if large is None or not large.value:
         return []
     label = max(len(large.does), len(large.unit), 1)
-    size = big.fitting(large.value, width - label - _GAP, max(big.high(1), height))
+    size = big.fitting(large.value, width - label - _GAP, height)
     if not size:
         return [text(short(f"{large.does} {large.value} {large.unit}", width), "bold")]
     drawn = [text(line, _STYLE).append(" " * _GAP) for line in big.draw(large.value, size)]

@@ -3,14 +3,17 @@
 from collections.abc import Iterable
 from pathlib import Path
 
+from textual import events
 from textual.app import ComposeResult
 from textual.containers import VerticalScroll
 from textual.widgets import Input
 
+from snugset.filling import NO_CHANGE
 from snugset.journal.errors import JournalError
+from snugset.printable import counted
 from snugset.screens.base import Base, Field, Plain
 from snugset.screens.desk import Desk
-from snugset.screens.words import lines, text
+from snugset.screens.words import hung, joined, wrapped
 from snugset.stored import BuildError
 
 _FROM = "Fill the spec sheet from a file · Enter says what it changes"
@@ -29,6 +32,8 @@ class FileScreen(Base):
         self._told = ""
         """The path whose changes were said; only then they are taken."""
         self._busy = False
+        self._words: list[str] = []
+        self._style = ""
 
     def body(self) -> ComposeResult:
         """Give the field and the room for what comes of it."""
@@ -82,10 +87,12 @@ class FileScreen(Base):
             self._busy = False
         if again:
             self._told = ""
-            self._say(["✓ Taken.", *found], "$success")
-            return
-        self._say([*found, "", "Enter again takes it. Esc leaves it."])
-        self._told = typed
+            self._say(["✓ Taken. Esc goes back.", *found], "$success")
+        elif found[-1] == NO_CHANGE:
+            self._say([*found, "Esc goes back."])
+        else:
+            self._say(["Enter again takes it. Esc leaves it.", "", *found])
+            self._told = typed
 
     async def _saving(self) -> None:
         path = self._path()
@@ -100,9 +107,28 @@ class FileScreen(Base):
             return
         finally:
             self._busy = False
-        left = [f"left out: {one}" for one in found.left_out]
-        self._say([f"✓ Saved: {found.count} figures in {path}", *left], "$success")
+        left = ["Esc goes back.", *(f"left out: {one}" for one in found.left_out)]
+        self._say([f"✓ Saved: {counted(found.count, 'figure')} in {path}", *left], "$success")
 
     def _say(self, words: Iterable[str], style: str = "") -> None:
-        self.query_one("#message", Plain).put(lines(words, style) if words else text(""))
+        self._words, self._style = list(words), style
+        self._show()
         self.query_one("#mistakes").scroll_home(animate=False)
+
+    def _show(self) -> None:
+        width = self.query_one("#message").content_size.width or self.size.width - 4
+        shown = wrapped([hung(each, width, self._style) for each in self._words], width)
+        self.query_one("#message", Plain).put(joined(shown))
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Fold what was said anew."""
+        super().on_resize(event)
+        self.call_after_refresh(self._show)
+
+    def action_down(self) -> None:
+        """Show more of what was said."""
+        self.query_one("#mistakes").scroll_page_down(animate=False)
+
+    def action_up(self) -> None:
+        """Back to the beginning of what was said."""
+        self.query_one("#mistakes").scroll_page_up(animate=False)

@@ -9,6 +9,7 @@ from snugset.guide.events import Record
 from snugset.guide.people import initials
 from snugset.guide.said import said
 from snugset.journal.errors import JournalError
+from snugset.printable import counted
 from snugset.screens import outcome
 from snugset.screens.base import Base, Plain
 from snugset.screens.desk import Desk
@@ -68,7 +69,7 @@ class HistoryScreen(Base):
         found.highlighted = 0
         people = ", ".join(f"{letters}\u00a0{name}" for name, letters in short.items())
         self.query_one("#where", Plain).put(
-            f"History of {look.state.name} · {len(look.records)} records · times in UTC"
+            f"History of {look.state.name} · {counted(len(look.records), 'record')} · times in UTC"
             + ("" if alone else f" · {people}")
         )
 

@@ -10,7 +10,7 @@ from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision, Refusal
 from snugset.screens.words import text
 from snugset.trade.verdict import Verdict
-from snugset.units import Quantity, UnitError, read, read_takes, rounded
+from snugset.units import Quantity, UnitError, read, read_takes, rounded, signed
 
 Outcome = Decision | Refusal | None
 
@@ -57,8 +57,9 @@ def live(asked: Prompt, typed: str, come: Outcome) -> Large | None:
     for event in come.events if isinstance(come, Decision) else ():
         if event.kind == "reading":
             value = rounded(Quantity.from_json(event.body["value"]))
-            words = Verdict(event.body["verdict"]).words
-            return Large(does=words, value=f"{value.value:f}", unit=value.unit)
+            verdict = Verdict(event.body["verdict"])
+            words = "proved in" if verdict is Verdict.IN else verdict.words  # not the unit in
+            return Large(does=words, value=signed(value.value), unit=value.unit)
     given = parse_answer(typed, address=asked.address, sequence=0, person="")
     if asked.asks != "figure" or not asked.unit or given.verb not in ("say", "again"):
         return None
@@ -69,7 +70,7 @@ def live(asked: Prompt, typed: str, come: Outcome) -> Large | None:
         )
     except UnitError:
         return None
-    return Large(does="typed", value=f"{sum_.value:f}", unit=sum_.unit)
+    return Large(does="typed", value=signed(sum_.value), unit=sum_.unit)
 
 
 def refused(
@@ -124,7 +125,8 @@ def _signed(sign: str, said: tuple[str, ...] | list[str], style: str) -> list[Co
 
 
 def _ways(refusal: Refusal) -> list[Content]:
-    ways = [text(f"Type: {suggestion}", "bold") for suggestion in refusal.suggest]
+    offered = refusal.suggest if refusal.code != "choice" else ()  # its words list them
+    ways = [text(f"Type: {suggestion}", "bold") for suggestion in offered]
     if refusal.overridable:
         ways.append(text("F6: go on all the same, because …", "bold"))
     return ways

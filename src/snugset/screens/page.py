@@ -6,6 +6,7 @@ from textual import events
 from textual.content import Content
 from textual.widgets import Static
 
+from snugset.printable import counted
 from snugset.screens.words import joined, wrapped
 
 
@@ -27,6 +28,11 @@ class Page(Static):
     def fold(self, width: int) -> list[Content]:
         """Give its lines at a width."""
         return wrapped(self._parts, width)
+
+    @property
+    def parts(self) -> Sequence[Content]:
+        """The text, as it was put."""
+        return self._parts
 
     @property
     def more(self) -> bool:
@@ -60,17 +66,36 @@ class Page(Static):
         """Give all lines, and how many of them are shown at a time."""
         size = self.content_size
         every = self.fold(size.width) if size.width else []
+        if size.height == 1 and len(every) > 1:  # the sign stands beside each line
+            every = self.fold(size.width - len(_sign_beside(size.width)))
         return every, size.height if len(every) <= size.height else max(1, size.height - 1)
 
     def _show(self) -> None:
         every, room = self._room()
         self._first = max(0, min(self._first, len(every) - room))
         shown = every[self._first : self._first + room]
+        below = len(every) - self._first - room
         if room < len(every) and self.content_size.height > 1:
-            shown.append(self._sign(self._first, len(every) - self._first - room))
+            shown.append(self._sign(self._first, below))
+        elif shown and below > 0:  # one line alone: the sign stands in it
+            words = shown[0].plain.strip()
+            whole = self._sign(self._first, below + 1)
+            shown = [_followed(shown[0], self.content_size.width) if words else whole]
         self.update(joined(shown), layout=False)
 
     def _sign(self, above: int, below: int) -> Content:
-        parts = [f"▼ {below} more lines: PgDn"] if below else []
+        parts = [f"▼ {counted(below, 'more line')}: PgDn"] if below else []
         parts += [f"▲ {above}: PgUp"] if above else []
         return Content.styled("   ".join(parts), "reverse")
+
+
+def _sign_beside(width: int) -> str:
+    """Give what stands behind a line that is followed by others."""
+    return " ▼ PgDn" if width > 2 * len(" ▼ PgDn") else " ▼"
+
+
+def _followed(line: Content, width: int) -> Content:
+    """Say in a line that is followed by others how to see them."""
+    sign = _sign_beside(width)
+    kept = line.truncate(max(1, width - len(sign)), ellipsis=True)
+    return kept.append(Content.styled(sign, "reverse"))

@@ -9,10 +9,10 @@ from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.widgets import Static
 
-from snugset.guide.prompt import Large
+from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision
 from snugset.printable import printable
-from snugset.screens import asking, figured, room, typed
+from snugset.screens import asking, big, figured, room, typed
 from snugset.screens.answer import Answer
 from snugset.screens.base import Base, Plain
 from snugset.screens.beside import FOLLOWING, beside, views
@@ -184,23 +184,20 @@ class Painting(Base):
         """Paint the prompt, its figure and its details; give the lines left for what was said."""
         asked = self.shown.prompt if self.shown else None
         pad = [text("")] if height >= room.WHOLE[1] - 6 else []
-        drawn = figured.figure(self.live or (asked.large if asked else None), width, height // 5)
+        drawn = figured.figure(self._large(asked), width, max(big.high(1), height // 5))
         large = [*pad, *drawn] if drawn else []
         prompt, detail = self.query_one("#prompt", Page), self.query_one("#detail", Page)
         whole = [*pad, *asking.first(asked, self._seen.build, width, whole=True)]
         every = len(wrapped(whole, width)) + len(large) + len(detail.fold(width)) + said
         if every > height:
             whole = [*pad, *asking.first(asked, self._seen.build, width, whole=False)]
+        shares = self._shared(height, width, whole, large, said)
+        if large and not shares.large:  # a line of it, rather than nothing
+            large = figured.figure(self._large(asked), width, 0)
+            shares = self._shared(height, width, whole, large, said)
         words = wrapped([*pad, asking.words(asked)], width)
-        shares = room.share(
-            height,
-            words=len(words) + 1,
-            prompt=len(wrapped(whole, width)),
-            large=len(large),
-            firm=self.live is not None,
-            detail=len(detail.fold(width)),
-            under=said,
-        )
+        if not shares.detail and detail.parts and shares.prompt > len(words):
+            whole = [*whole, *detail.parts]  # read on with the same key
         prompt.put(whole, stay=True)
         for part, lines in ((prompt, shares.prompt), (detail, shares.detail)):
             part.display = lines > 0
@@ -210,6 +207,25 @@ class Painting(Base):
         figure.styles.height = shares.large
         figure.update(joined(large), layout=False)
         return shares.under
+
+    def _large(self, asked: Prompt | None) -> Large | None:
+        return self.live or (asked.large if asked else None)
+
+    def _shared(
+        self, height: int, width: int, whole: list[Content], large: list[Content], said: int
+    ) -> room.Shares:
+        """Share the lines out; the words are kept with the line that stands over them."""
+        asked = self.shown.prompt if self.shown else None
+        pad = [text("")] if height >= room.WHOLE[1] - 6 else []
+        return room.share(
+            height,
+            words=len(wrapped([*pad, asking.words(asked)], width)) + 1,
+            prompt=len(wrapped(whole, width)),
+            large=len(large),
+            firm=self.live is not None,
+            detail=len(self.query_one("#detail", Page).fold(width)),
+            under=said,
+        )
 
     def action_view(self) -> None:
         """Turn to the next view."""

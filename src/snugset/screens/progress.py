@@ -34,7 +34,7 @@ def progress(counted: Standing, width: int) -> str:
     near = counted.stage or counted.step
     for title in (40, 20, 12):
         for bars in (True, False):
-            parts = [_shown(near, title)] if near else []
+            parts = [_shown(near, title)] if near and near.known > 1 else []
             parts += [_shown(counted.phase, title, bar=bars)] if counted.phase else []
             parts.append(_shown(counted.build, title, bar=bars))
             line = " · ".join(parts)

@@ -1,5 +1,6 @@
 """The spec sheet: every figure with its value, its source and what it assumes."""
 
+from textual import events
 from textual.app import ComposeResult
 from textual.content import Content
 from textual.widgets import Input, OptionList
@@ -15,23 +16,25 @@ from snugset.screens import outcome
 from snugset.screens.base import Base, Plain
 from snugset.screens.desk import Desk
 from snugset.screens.sheet_form import Form
-from snugset.screens.words import joined, text
+from snugset.screens.words import hung, joined, text, wrapped
 
 
-def row(name: str, spec: Spec | None, *, asked: bool = True) -> Content:
+def row(name: str, spec: Spec | None, *, asked: bool = True, width: int = 80) -> Content:
     """Give a figure in two lines: its value, then where that comes from and what it assumes."""
     first = text(f"{name:<20} ", "bold")
     if spec is None:
         return first.append(text("not asked yet" if asked else "not for this build", "italic"))
     if spec.had:
         source = f"from {spec.source}" if spec.source else "no source yet"
-        first = first.append(text(show_value(spec.value)))
+        value = wrapped([text(show_value(spec.value))], max(8, width - first.cell_length))
+        under = "\n" + " " * first.cell_length
+        first = first.append(text(under.join(each.plain for each in value)))
     else:
         source = "" if spec.value is None else f"{spec.source}: {show_value(spec.value)}"
         first = first.append(text("I don't have it", "italic"))
     assumes = f"assumes {spec.assumes}" if spec.assumes else ""
     second = " · ".join(part for part in (source, assumes) if part)
-    return joined([first, text(f"    {second}", "italic")]) if second else first
+    return joined([first, hung(f"    {second}", width, "italic")]) if second else first
 
 
 class SpecsScreen(Base):
@@ -64,11 +67,18 @@ class SpecsScreen(Base):
         self._close()
         self.query_one("#message", Plain).put("")
 
+    def on_resize(self, event: events.Resize) -> None:
+        """Fold the rows anew."""
+        super().on_resize(event)
+        if self.is_mounted and self._figure is None:
+            self._fill(self.query_one(OptionList).highlighted or 0)
+
     def _fill(self, marked: int) -> None:
         look = self.desk.look
         figures, specs = look.plan.procedure.figures, look.state.specs
         asked = {n for n, one in figures.items() if hold(one.conditions, look.plan, look.state)}
-        rows = ((n, row(n, specs.get(n), asked=n in asked)) for n in figures)
+        width = self.size.width - 3
+        rows = ((n, row(n, specs.get(n), asked=n in asked, width=width)) for n in figures)
         found = self.query_one(OptionList)
         found.set_options([Option(shown, id=name) for name, shown in rows])
         found.highlighted = marked

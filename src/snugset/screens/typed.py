@@ -1,5 +1,7 @@
 """What is typed at the bench: a word of help, another place, a choice by its digit, an answer."""
 
+from collections.abc import Sequence
+
 from snugset.guide.address import Address, addressed
 from snugset.guide.beside import HANDOVER
 from snugset.guide.prompt import Prompt
@@ -90,3 +92,12 @@ def to_fill_in(choice: str) -> str:
     """Give what a choice begins with where its last word is to be filled in: ``again PLACE``."""
     before, _, last = choice.rpartition(" ")
     return f"{before} " if before and last.isalpha() and last.isupper() else ""
+
+
+def shipped_as(typed: str, known: Sequence[str]) -> str:
+    """Give the one of these names that is meant by its number, or by a part that only it has."""
+    typed = typed.strip()
+    if typed.isascii() and typed.isdigit() and 0 < int(typed) <= len(known):
+        return known[int(typed) - 1]
+    meant = [name for name in known if typed and typed.casefold() in name]
+    return meant[0] if len(meant) == 1 and typed not in known else typed

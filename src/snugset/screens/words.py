@@ -30,6 +30,16 @@ def wrapped(parts: Sequence[Content], width: int) -> list[Content]:
     return [line for part in parts for line in part.wrap(max(1, width))]
 
 
+def hung(words: str, width: int, style: str = "") -> Content:
+    """Break a text into lines, those after the first set in under it."""
+    body = words.lstrip(" ")
+    lead = len(words) - len(body)
+    first, *rest = wrapped([text(body)], width - lead) or [text("")]
+    under = wrapped([text(" ".join(each.plain for each in rest))], width - lead - 4) if rest else []
+    shown = [f"{' ' * lead}{first.plain}", *(f"{' ' * (lead + 4)}{each.plain}" for each in under)]
+    return lines(shown, style)
+
+
 def flowed(parts: Iterable[str], width: int) -> list[Content]:
     """Set short texts one after the other; none of them is broken over two lines."""
     found: list[str] = []

@@ -3,6 +3,7 @@
 import textwrap
 from collections.abc import Callable, Iterator, Mapping
 
+from snugset.printable import counted
 from snugset.sheet.card_steps import CardStep
 from snugset.sheet.cards import Cards, FastenerCard, PointsCard
 from snugset.sheet.inert import flat, inert
@@ -24,7 +25,7 @@ def cards_text(cards: Cards) -> str:
     """
     pages = [_title(cards)]
     for card in cards.fasteners:
-        lines = _head(f"{card.group}: {len(card.order)} {card.kind}s")
+        lines = _head(f"{card.group}: {counted(len(card.order), card.kind)}")
         lines += [card.title, "", *card.stages, ""]
         lines += [f"  {row}" for row in card.map]
         lines += ["  Front at the left. 11(3): fastener 11 is the third.", *_generated(card), ""]
@@ -121,7 +122,7 @@ def cards_markdown(cards: Cards) -> str:
     lines = [f"# Bench cards: {inert(cards.build)}", "", *items([inert(line) for line in rest])]
     lines += paragraph(f"**{safety}**")
     for card in cards.fasteners:
-        lines += [f"## {inert(card.group)}: {len(card.order)} {inert(card.kind)}s", ""]
+        lines += [f"## {inert(card.group)}: {counted(len(card.order), inert(card.kind))}", ""]
         lines += paragraph(f"**{inert(card.title)}**")
         lines += items([inert(stage) for stage in card.stages])
         lines += [*(f"    {row}" for row in card.map), ""]

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 
+from snugset.printable import counted
 from snugset.sheet.contents import Sheet
 from snugset.sheet.inert import inert
 from snugset.sheet.layout import items, paragraph, table
@@ -13,13 +14,13 @@ def head(sheet: Sheet) -> list[str]:
     """Give the title, the engine, who, when, and where it stands."""
     engine = sheet.engine
     people = listed(
-        f"{inert(person.name)} ({inert(person.initials)}: {person.answers} answers, "
+        f"{inert(person.name)} ({inert(person.initials)}: {counted(person.answers, 'answer')}, "
         f"{spread(person.first, person.last)})"
         for person in sheet.people
     )
     order = "-".join(map(str, engine.firing_order))
     kind = (
-        f"{engine.layout}, {engine.cylinders} cylinders, firing order {order}, runs "
+        f"{engine.layout}, {counted(engine.cylinders, 'cylinder')}, firing order {order}, runs "
         f"{engine.running} seen from the front, rockers {engine.rockers}, lifters "
         f"{engine.lifters}, ratio {engine.ratio:f}"
     )

@@ -48,7 +48,8 @@ def order_json(found: OrderList) -> str:
 
 
 def _pushrods(found: PushrodOrder) -> Iterator[str]:
-    yield f"PUSHRODS. {_STATUS[found.status]} {clock(found.since)} UTC"
+    by = f" by {found.person}" if found.status == "to-order" else ""
+    yield f"PUSHRODS. {_STATUS[found.status]} {clock(found.since)} UTC{by}"
     for line in found.lines:
         yield from _line(line)
     how = found.convention or "not said; ask before you order"
@@ -64,7 +65,8 @@ def _pushrods(found: PushrodOrder) -> Iterator[str]:
     yield f"Why: {found.figure}, round {found.round}{window}"
     proved = "proved at every place" if found.proved else "NOT proved at every place"
     yield f"Predicted with them: {proved}"
-    yield f"Decided {clock(found.at)} UTC by {found.person}"
+    if not by:
+        yield f"Decided {clock(found.at)} UTC by {found.person}"
 
 
 def _line(line: Line) -> Iterator[str]:

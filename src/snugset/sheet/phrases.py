@@ -8,7 +8,7 @@ from snugset.guide.scene import when
 from snugset.sheet.entries import Entry
 from snugset.sheet.inert import inert
 from snugset.sheet.readings import ReadingRow
-from snugset.units import Quantity
+from snugset.units import Quantity, signed
 
 _PLAIN = re.compile(r"[A-Za-z0-9@#./-]+")
 TURN = Decimal(360)
@@ -53,7 +53,7 @@ def listed(texts: Iterable[str]) -> str:
 def limits(low: Quantity | None, high: Quantity | None) -> str:
     """Write limits in few columns: ``0.020 to 0.060 in``, ``at most 0.005 in``."""
     if low is not None and high is not None:
-        return f"{low.value:f} to {high}" if low.unit == high.unit else f"{low} to {high}"
+        return f"{signed(low.value)} to {high}" if low.unit == high.unit else f"{low} to {high}"
     if low is not None:
         return f"at least {low}"
     return "" if high is None else f"at most {high}"

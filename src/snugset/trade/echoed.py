@@ -3,6 +3,7 @@
 from collections.abc import Mapping
 from decimal import Decimal
 
+from snugset.printable import counted
 from snugset.trade.calculator import Input
 from snugset.trade.exact import side_by_side, tidy
 from snugset.trade.thread import Thread
@@ -37,7 +38,7 @@ def echoed(asked: Input, value: object) -> str:
         case "thread", Thread():
             return f"{value.name}, {value.diameter} across, pitch {value.pitch}"
         case "order", tuple():
-            return f"{len(value)} cylinders"
+            return counted(len(value), "cylinder")
     return ""
 
 

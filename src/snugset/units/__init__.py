@@ -6,7 +6,7 @@ units are a short list, each exact.
 
 from snugset.units.errors import UnitError
 from snugset.units.guard import check_band
-from snugset.units.quantity import Band, Quantity
+from snugset.units.quantity import Band, Quantity, signed
 from snugset.units.reading import read, read_list, read_takes, read_terms, read_window
 from snugset.units.shown import echo, rounded
 from snugset.units.written import UNITS
@@ -24,4 +24,5 @@ __all__ = [
     "read_terms",
     "read_window",
     "rounded",
+    "signed",
 ]

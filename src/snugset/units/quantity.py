@@ -14,6 +14,14 @@ _STORED = re.compile(r"-?[0-9]{1,41}(?:\.[0-9]{1,400})?")
 _MAGNITUDE = 40
 
 
+def signed(value: Decimal, *, plus: bool = False) -> str:
+    """Write a decimal as it is shown: below zero with a minus sign, which is read like a hyphen.
+
+    What is kept or handed to a program has a hyphen. `plus` gives what is above zero its sign too.
+    """
+    return f"{value:+f}".replace("-", "\u2212") if plus else f"{value:f}".replace("-", "\u2212")
+
+
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """A decimal value in one of the written forms of `UNITS`; UnitError for any other."""
@@ -59,7 +67,7 @@ class Quantity:
         return float(self.in_(unit))
 
     def __str__(self) -> str:
-        return f"{self.value:f} {self.unit}".rstrip()
+        return f"{signed(self.value)} {self.unit}".rstrip()
 
     def to_json(self) -> dict[str, str]:
         """Give it as it is kept: the decimal as text beside the unit."""

@@ -15,7 +15,7 @@ from snugset.guide.ruling import Decision, Ruling, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
 from snugset.plan.places import Site, bridges, cylinders, valves
-from snugset.trade.circle import wrap
+from snugset.trade.circle import plain, wrap
 from snugset.trade.points import Point
 from snugset.trade.rim import distance, reading
 from snugset.units import Quantity
@@ -110,7 +110,7 @@ def point_facts(scene: Scene) -> tuple[str, ...]:
     facts = [point_words(point, over), f"Turn {engine.running}, seen from the front."]
     crank = scene.state.condition.crank
     if crank is not None:
-        facts.append(f"From where it stands: {wrap(point.aim - crank):.0f}° on.")
+        facts.append(f"From where it stands: {plain(wrap(point.aim - crank))}° on.")
     if engine.damper is not None:
         facts.append(rim_words(engine.damper, point.aim, engine.marks))
     facts.append("Enter: it stands at the aim. Or type the degrees past the mark where it stands.")

@@ -51,6 +51,9 @@ BLOCK = KindBlock(
 )
 
 
+BEGINS = "Enter: the wait begins, and is over once you say so."
+
+
 def _block(found: Occurrence) -> Wait:
     if not isinstance(found.step.block, Wait):
         raise TypeError(found.step.kind)
@@ -94,17 +97,19 @@ def waiting_words(found: Occurrence) -> str:
     since = took(age(found.scene.state, begun.since, found.scene.now))
     rest = left(found.scene, _block(found), begun.since)
     if rest is None:
-        return f"{begun.what}: waiting for {since}"
+        return f"{begun.what}, for {since} so far"
     if rest.total_seconds() <= 0:
-        return f"{begun.what}: the time has passed"
-    return f"{begun.what}: {took(rest.total_seconds())} to go"
+        return f"{begun.what}, and its time has passed"
+    return f"{begun.what}, {took(rest.total_seconds())} to go"
 
 
 def _ask(found: Occurrence) -> Prompt:
     if begun_here(found) is None:
-        return prompt_for(found, facts=("Enter: the wait begins, and is over once you say so.",))
+        return prompt_for(found, facts=(BEGINS,))
     return prompt_for(
-        found, asks="wait", facts=(waiting_words(found), "Type arrived when the wait is over.")
+        found,
+        asks="wait",
+        facts=(f"Waiting for {waiting_words(found)}", "Type arrived when the wait is over."),
     )
 
 
@@ -127,9 +132,13 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
     rest = left(found.scene, block, begun.since)
     over = rest is not None and rest.total_seconds() <= 0
     if answer.verb != "arrived" and not over:
-        stop("waiting", f"{waiting_words(found)}. Type arrived when it is over.", "arrived")
+        stop(
+            "waiting",
+            f"Waiting for {waiting_words(found)}. Type arrived when it is over.",
+            "arrived",
+        )
     if rest is not None and not over:
-        ruling.rule("early", f"{waiting_words(found)}: it is early.")
+        ruling.rule("early", f"Waiting for {waiting_words(found)}: it is early.")
     span = took(age(found.scene.state, begun.since, found.scene.now))
     ruling.done(f"after {span}")
     ruling.said.append(f"{begun.what}: over after {span}.")

@@ -11,6 +11,7 @@ from snugset.guide.ruling import stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import Reading
 from snugset.plan.places import valves
+from snugset.printable import counted
 from snugset.trade.allowed import Catalogue
 from snugset.trade.pushrods import Order, order
 from snugset.trade.verdict import Verdict
@@ -125,7 +126,7 @@ def summary(scene: Scene) -> tuple[str, ...]:
         by_verdict.setdefault(reading.verdict, []).append(place)
     low, high = ranked[0], ranked[-1]
     span = (
-        f"{len(readings)} places, lowest {low.address.place} {low.value}, "
+        f"{counted(len(readings), 'place')}, lowest {low.address.place} {low.value}, "
         f"highest {high.address.place} {high.value}"
     )
     whole = len(readings)

@@ -87,3 +87,10 @@ def prompt_for(found: Occurrence, **changes: Any) -> Prompt:  # noqa: ANN401 - P
         people=step.people,
     )
     return replace(plain, **changes)
+
+
+def fastener_facts(found: Occurrence) -> tuple[str, ...]:
+    """Give the fastener in words, where the step's own words do not say it already."""
+    words = said(found.step, found.scene, getattr(found.step.block, "group", ""))
+    named = found.place.casefold() in words.casefold()
+    return () if named else (f"Fastener {found.place}",)

@@ -3,7 +3,7 @@
 from snugset.files.figures import SpecValue, Window
 from snugset.guide.prompt import Large
 from snugset.trade.wrench import setting as work_out
-from snugset.units import Quantity, rounded
+from snugset.units import Quantity, rounded, signed
 
 
 def of(does: str, quantity: Quantity | None) -> Large | None:
@@ -13,7 +13,7 @@ def of(does: str, quantity: Quantity | None) -> Large | None:
     degrees = quantity.unit == "deg"
     return Large(
         does=does,
-        value=f"{quantity.value:f}{'°' if degrees else ''}",
+        value=f"{signed(quantity.value)}{'°' if degrees else ''}",
         unit="" if degrees else quantity.unit,
     )
 
@@ -28,7 +28,7 @@ def on_wrench(does: str, setting: Quantity | None, span: SpecValue) -> Large | N
 def between(low: Quantity | None, high: Quantity | None, unit: str) -> Large | None:
     """Show the limits of a reading, in the unit that a bare figure takes."""
     if low is not None and high is not None:
-        ends = [f"{rounded(end.to(unit)).value:f}" for end in (low, high)]
+        ends = [signed(rounded(end.to(unit)).value) for end in (low, high)]
         return Large(does="between", value="-".join(ends), unit=unit)
     if low is not None:
         return of("at least", rounded(low.to(unit)))

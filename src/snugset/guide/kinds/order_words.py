@@ -5,7 +5,7 @@ from snugset.files.values import Step as CatalogueStep
 from snugset.plan.places import Site
 from snugset.trade.allowed import Catalogue
 from snugset.trade.pushrods import Order
-from snugset.units import Quantity, echo, rounded
+from snugset.units import Quantity, echo, rounded, signed
 
 
 def catalogue_of(value: SpecValue) -> Catalogue | None:
@@ -54,15 +54,15 @@ def order_words(found: Order, sites: tuple[Site, ...]) -> tuple[str, ...]:
         "none": f"still outside at {', '.join(found.fails)}",
     }[found.standard]
     low, high = _shown(found.predicted_low), _shown(found.predicted_high)
-    lines.append(f"Predicted {low.value} to {high}: {standard}")
+    lines.append(f"Predicted {signed(low.value)} to {high}: {standard}")
     if found.allowed_low.value <= found.allowed_high.value:
         least, most = _shown(found.allowed_low), _shown(found.allowed_high)
-        lines.append(f"One length for all: a change of {least.value} to {most} is proved")
+        lines.append(f"One length for all: a change of {signed(least.value)} to {most} is proved")
     elif found.step_for_each is not None and not found.proved:
         lines.append(f"A catalogue step of {found.step_for_each} would surely fit each place")
     lines += [
         f"{_shown(near.length)} instead of {_shown(near.instead_of)}: "
-        f"{_shown(near.predicted_low).value} to {_shown(near.predicted_high)}, fails at "
+        f"{signed(_shown(near.predicted_low).value)} to {_shown(near.predicted_high)}, fails at "
         f"{_at(near.fails, sites)}"
         for near in found.neighbours
         if near.fails

@@ -128,8 +128,8 @@ def ask(found: Occurrence) -> Prompt:
     facts += [f"At least {echo(low)}"] if low else []
     facts += [f"At most {echo(high)}"] if high else []
     known = doubt_of(found.scene, block)
-    doubt = f"; it is known to ± {known}" if known else ""
-    facts.append(f"A bare figure counts as {block.unit}{doubt}")
+    facts.append(f"Typed without a unit: {block.unit}")
+    facts += [f"Known to ± {known}"] if known else []
     if low is None and high is None:
         facts.append("No limit is on the spec sheet: it is recorded, not judged.")
     inputs = {"uncertainty": str(known)} if known else {}

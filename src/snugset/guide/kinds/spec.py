@@ -72,13 +72,16 @@ def _from_engine(figure: Figure, scene: Scene) -> str:
 def _ask(found: Occurrence) -> Prompt:
     figure, part = _figure(found), _part(found)
     if part:
-        question = "Where does it come from?" if part == "source" else figure.assumes
+        question = "Where does this figure come from?" if part == "source" else figure.assumes
         return prompt_for(
             found,
-            words=f"{figure.ask} — {question}",
+            words=question,
             asks="text",
             proposal=_last(figure, found.scene, part),
-            facts=(f"{figure.name}: {show_value(found.scene.state.spec(figure.name))}",),
+            facts=(
+                f"{figure.name}: {show_value(found.scene.state.spec(figure.name))}",
+                figure.ask,
+            ),
         )
     facts = [figure.none and f"none (I don't have it): {figure.none}"]
     if figure.choices:
@@ -89,7 +92,7 @@ def _ask(found: Occurrence) -> Prompt:
         "window": f"Low to high, as low..high {figure.unit}",
         "rising": f"Lowest first, as A, B, C {figure.unit}",
         "catalogue": f"As step A {figure.unit}, or the lengths that can be had: A, B, C",
-    }.get(figure.form, f"A bare figure counts as {figure.unit}" if figure.unit else "")
+    }.get(figure.form, f"Typed without a unit: {figure.unit}" if figure.unit else "")
     if figure.kind == "camshaft":
         wanted = "As IVO n IVC n EVO n EVC n at seat, or at advertised, or at .050 in"
     if figure.kind == "changes":
@@ -201,7 +204,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
         if not typed:
             typed, source = _from_engine(figure, scene), source or scene.plan.engine.name
         if not typed:
-            stop("empty", f"Type the figure{_unit(figure)}, or none if you do not have it.")
+            stop("empty", f"Type the figure{_unit(figure)}; none, if you do not have it.")
         value = _read(figure, typed, ruling)
     elif not figure.none:
         stop("must-be-had", f"The work cannot be done without this figure: {figure.ask}.")
@@ -236,7 +239,7 @@ def decide(found: Occurrence, answer: Answer) -> Decision:
 
 
 def _unit(figure: Figure) -> str:
-    return f" in {figure.unit}" if figure.unit else ""
+    return f" ({figure.unit})" if figure.unit else ""
 
 
 def _split(text: str) -> tuple[str, str, str]:

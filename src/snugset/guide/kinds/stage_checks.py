@@ -7,7 +7,7 @@ from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.do import read_count
-from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.kind import Kind, Unfold, fastener_facts, prompt_for
 from snugset.guide.kinds.renewing import again
 from snugset.guide.kinds.stage_blocks import ACCEPT, VERIFY, Accept, Verify
 from snugset.guide.kinds.stage_leaves import VERBS, large_torque, torque_line
@@ -112,7 +112,7 @@ def _ask_accept(found: Occurrence) -> Prompt:
     setting = found.scene.length(_accept(found).figure)
     facts = (
         head_line(found, f"at least {torque_line(found, setting)}"),
-        f"Fastener {found.place}",
+        *fastener_facts(found),
         "Enter: it reaches it; stage: all do; stage 5: five do. Or type the torque it has.",
         "renewed: a new one is in, and its stages are done again.",
     )

@@ -3,7 +3,7 @@
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
-from snugset.guide.kinds.kind import Kind, prompt_for
+from snugset.guide.kinds.kind import Kind, fastener_facts, prompt_for
 from snugset.guide.kinds.large import of, on_wrench
 from snugset.guide.kinds.stage_blocks import ANGLE, LOOSEN, TORQUE_TO, Angle, Loosen, TorqueTo
 from snugset.guide.kinds.staging import (
@@ -57,7 +57,7 @@ def large_torque(found: Occurrence, does: str, setting: Quantity | None) -> Larg
 def _ask_torque(found: Occurrence) -> Prompt:
     setting = found.scene.length(_torque_to(found).figure)
     shown = head_line(found, torque_line(found, setting))
-    facts: tuple[str, ...] = (shown, f"Fastener {found.place}", DONE)
+    facts: tuple[str, ...] = (shown, *fastener_facts(found), DONE)
     if setting is not None and _last_torque(found):
         block = block_of(container_of(found))
         facts += clamp_facts(found.scene, setting, block.thread, block.nut_factor, block.scatter)
@@ -102,7 +102,7 @@ def _ask_angle(found: Occurrence) -> Prompt:
         shown += f", {over} more at the most"
     facts = (
         head_line(found, shown),
-        f"Fastener {found.place}",
+        *fastener_facts(found),
         "An angle is never given twice: mark each fastener before you turn it on.",
         "Enter: it is given. Or type the angle reached. stage: all have it; stage 5: five have.",
     )
@@ -174,7 +174,7 @@ def _turns(found: Occurrence) -> str:
 def _ask_loosen(found: Occurrence) -> Prompt:
     shown_turns = _turns(found)
     shown = head_line(found, f"loosen: {shown_turns}")
-    facts: tuple[str, ...] = (shown, f"Fastener {found.place}", DONE)
+    facts: tuple[str, ...] = (shown, *fastener_facts(found), DONE)
     if free(found):
         facts += ("It was broken off: loosen all free in this order, then it goes on.",)
     value, _, unit = shown_turns.partition(" ")

@@ -10,7 +10,7 @@ from snugset.guide.address import Address
 from snugset.guide.answer import Answer
 from snugset.guide.events import Body
 from snugset.guide.kinds.clamp import clamp_facts
-from snugset.guide.kinds.kind import Kind, Unfold, prompt_for
+from snugset.guide.kinds.kind import Kind, Unfold, fastener_facts, prompt_for
 from snugset.guide.kinds.large import on_wrench
 from snugset.guide.kinds.so_far import closing
 from snugset.guide.kinds.wrench import range_words, setting_facts, wrench_facts
@@ -138,7 +138,7 @@ def _ask_tighten(found: Occurrence) -> Prompt:
         facts = (
             f"Stage {number} of {len(all_stages)}: {shown}",
             *wrench_facts(found.scene, block.wrench),
-            f"Fastener {found.place}",
+            *fastener_facts(found),
             "Enter: this one is done. Type stage: all of this stage are; stage 5: five are so far.",
         )
         if number == len(all_stages):

@@ -15,7 +15,7 @@ from snugset.guide.prompt import Large, Prompt
 from snugset.guide.ruling import Decision, Ruling, effect, stop
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.state import PlannedPoint
-from snugset.trade.circle import wrap
+from snugset.trade.circle import plain, wrap
 from snugset.units import UnitError, read
 from snugset.values import dataclass
 
@@ -103,8 +103,7 @@ def _decide(found: Occurrence, answer: Answer) -> Decision:
 
 def _past(angle: Decimal) -> str:
     """Say an angle from a mark: 58° past, 10° before."""
-    shown = abs(angle).quantize(Decimal(1))
-    return f"{shown}° {'before' if angle < 0 else 'past'}"
+    return f"{plain(abs(angle))}° {'before' if angle < 0 else 'past'}"
 
 
 def turn_of(point: PlannedPoint) -> Decimal:
@@ -115,7 +114,7 @@ def turn_of(point: PlannedPoint) -> Decimal:
 def large_aim(point: PlannedPoint) -> Large:
     """Give where to stop, as it is read from number one's mark."""
     past = wrap(point.aim) - turn_of(point)
-    return Large(does="aim for", value=f"{past.quantize(Decimal(1))}°", unit="past the mark")
+    return Large(does="aim for", value=f"{plain(past)}°", unit="past the mark")
 
 
 def window_words(point: PlannedPoint) -> str:

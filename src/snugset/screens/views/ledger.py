@@ -5,7 +5,7 @@ from textual.content import Content
 from snugset.guide.ledger import Ledger, Line
 from snugset.screens.words import around, flowed, joined, short, text, wrapped
 from snugset.trade.verdict import Verdict
-from snugset.units import Quantity
+from snugset.units import Quantity, signed
 
 SIGNS = {
     "in": "✓ in",
@@ -72,7 +72,7 @@ def view(
     rows = [_row(line, width, here=line.place == here, table=table) for line in found.lines]
     head = [_title(found, width)]
     if table:
-        head.append(text(short(f"{'':4} {'was':>5} {'pred.':>5} {'now':>5} {'off':>5}", width)))
+        head.append(text(short(f"{'':4} {'was':>4} {'pred':>4} {'now':>5} {'off':>4}", width)))
     foot = _foot(found, here, width)
     foot = foot[: max(_FOOT, height - len(head) - len(rows))]
     foot = foot[: max(0, height - len(head) - 1)]
@@ -83,15 +83,16 @@ def view(
 def _title(found: Ledger, width: int) -> Content:
     title = f"Ledger, {found.title}"
     if found.window is None:
-        return text(short(title, width), "bold")
-    low, high = found.window
-    limits = f"{_plain(low)} to {_plain(high)} {high.unit}"
+        limits = found.limit
+    else:
+        low, high = found.window
+        limits = f"{_plain(low)} to {_plain(high)} {high.unit}"
     room = width - len(title) - len(limits)
     return text(short(f"{title}{' ' * max(1, room)}{limits}", width), "bold")
 
 
 def _plain(quantity: Quantity | None) -> str:
-    return "—" if quantity is None else f"{quantity.value.normalize():f}"
+    return "—" if quantity is None else signed(quantity.value.normalize())
 
 
 def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
@@ -102,9 +103,9 @@ def _row(line: Line, width: int, *, here: bool, table: bool) -> Content:
     flag += " provisional" if line.provisional else ""
     if table:
         off = line.off
-        moved = "" if off is None else f"{off.value.normalize():+f}"
-        figures = f"{_plain(line.before):>5} {_plain(line.predicted):>5} {_plain(line.value):>5}"
-        shown = f"{mark}{line.place:>3} {figures} {moved:>5} {sign}"
+        moved = "" if off is None else signed(off.value.normalize(), plus=True)
+        figures = f"{_plain(line.before):>4} {_plain(line.predicted):>4} {_plain(line.value):>5}"
+        shown = f"{mark}{line.place:>3} {figures} {moved:>4} {sign}"
     else:
         shown = f"{mark}{line.place:>3} {_plain(line.value):>6} {sign}"
     if len(shown.rstrip()) + len(flag) > width:
@@ -122,7 +123,7 @@ def _foot(found: Ledger, here: str, width: int) -> list[Content]:
     if mine is not None and (mine.before or mine.predicted):
         was = f"was {_plain(mine.before)}" if mine.before else ""
         due = f"predicted {_plain(mine.predicted)}" if mine.predicted else ""
-        off = f"off by {mine.off.value.normalize():+f}" if mine.off is not None else ""
+        off = f"off by {signed(mine.off.value.normalize(), plus=True)}" if mine.off else ""
         said.append(text(f"{mine.place}: {', '.join(filter(None, (was, due, off)))}"))
     doubts = sorted({str(line.uncertainty) for line in found.lines if line.uncertainty})
     used = dict.fromkeys(line.verdict for line in found.lines if line.verdict)

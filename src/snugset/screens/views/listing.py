@@ -20,9 +20,10 @@ def view(standing: Standing, here: str, width: int, height: int) -> Content:
             at = len(rows)
         sign = "▸" if current else "✓" if step.done == step.known else "·"
         many = f" {step.done}/{step.known}" if step.known > 1 else ""
-        line = f" {sign} {step.title}{many}"
+        title = step.title.removeprefix("spec.")  # its phase says so
+        line = f" {sign} {title}{many}"
         if len(line) > width:
-            line = f" {sign} {short(step.title, width - 3 - len(many))}{many}"
+            line = f" {sign} {short(title, width - 3 - len(many))}{many}"
         rows.append((line, "bold reverse" if current else ""))
     lines = window(len(rows), at, height)
     drawn = [text(short(rows[number][0], width), rows[number][1]) for number in lines]

@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from itertools import combinations
 from math import hypot
 
+from snugset.printable import counted
 from snugset.sheet.drawn.scale import nice
 from snugset.sheet.drawn.svg import Svg, element, label, line, picture, room
 from snugset.sheet.fastened import Fastener, FastenerGroup
@@ -89,7 +90,7 @@ def _told(group: FastenerGroup) -> str:
     blind = [each.key for each in group.fasteners if "blind" in hole_of(each)]
     order = ", ".join(group.order)
     return (
-        f"{len(group.fasteners)} {group.kind}s to scale, the front at the left. The number beside "
-        f"each is its turn: {order}. A second ring is a wet hole: {', '.join(wet) or 'none'}. A "
-        f"bar below is a blind hole: {', '.join(blind) or 'none'}."
+        f"{counted(len(group.fasteners), group.kind)} to scale, the front at the left. The number "
+        f"beside each is its turn: {order}. A second ring is a wet hole: "
+        f"{', '.join(wet) or 'none'}. A bar below is a blind hole: {', '.join(blind) or 'none'}."
     )

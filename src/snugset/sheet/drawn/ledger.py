@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from snugset.printable import counted
 from snugset.sheet.drawn.scale import Scale, nice
 from snugset.sheet.drawn.svg import Svg, box, element, label, line, picture
 from snugset.sheet.readings import ReadingRow
@@ -137,7 +138,7 @@ def _axes(frame: _Frame) -> Iterator[Svg]:
     for tick in nice(*frame.scale.span):
         at = frame.scale(tick)
         yield line(LEFT - 4, at, LEFT, at, "axis")
-        yield label(LEFT - 8, at + 4, f"{round(tick, 6):g}", "small", "end")
+        yield label(LEFT - 8, at + 4, f"{round(tick, 6):g}".replace("-", "\u2212"), "small", "end")
     yield line(LEFT, TOP, LEFT, HEIGHT - BOTTOM, "axis")
     yield line(LEFT, HEIGHT - BOTTOM, WIDTH - RIGHT, HEIGHT - BOTTOM, "axis")
     yield label(LEFT - 8, TOP - 6, frame.unit, "small", "end")
@@ -171,7 +172,11 @@ def _told(frame: _Frame) -> str:
     for row in newest:
         by_verdict.setdefault(row.verdict_words, []).append(row.place)
     judged = "; ".join(f"{words}: {', '.join(at)}" for words, at in by_verdict.items())
-    rounds = f"{len(frame.rounds)} rounds, numbered in their marks. " if any(frame.rounds) else ""
+    rounds = (
+        f"{counted(len(frame.rounds), 'round')}, numbered in the marks. "
+        if any(frame.rounds)
+        else ""
+    )
     return (
         f"{rounds}Each mark is a reading in {frame.unit}, the line through it its doubt U either "
         f"way, the band the limits. Newest reading of each place: {judged}."

@@ -8,6 +8,7 @@ from snugset.sheet.fastened import Fastener, FastenerGroup, Stage
 from snugset.sheet.phrases import listed, spread
 from snugset.sheet.points import Points
 from snugset.sheet.readings import ReadingRow
+from snugset.units import signed
 
 
 def ledgers(rows: Iterable[ReadingRow]) -> tuple[tuple[str, tuple[ReadingRow, ...]], ...]:
@@ -49,7 +50,7 @@ def _setting(stages: Sequence[Stage]) -> str:
     if not found:
         return "" if stages[0].entry.outcome == "done" else "skipped"
     most = f" to {found[-1]}" if len(found) > 1 else ""
-    span = f"{found[0].value:f}{most}" if most else str(found[0])
+    span = f"{signed(found[0].value)}{most}" if most else str(found[0])
     return f"at least {span}" if stages[0].entry.kind == "accept" else span
 
 

@@ -8,6 +8,7 @@ from hashlib import sha256
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
 from markupsafe import Markup
 
+from snugset.printable import counted
 from snugset.sheet.contents import Sheet
 from snugset.sheet.drawn import plain
 from snugset.sheet.drawn.holes import hole_of
@@ -51,6 +52,7 @@ def _environment() -> Environment:
         "hole": hole_of,
     }
     made.globals |= {
+        "counted": counted,
         "limits": limits,
         "spread": spread,
         "flags": FLAGS,

@@ -97,7 +97,7 @@ LASH = Calculator(
     source="common practice; U of the usual differences is half the step between them",
     example=Example(
         inputs={"hot": "18 thou", "block": "iron", "head": "aluminium"},
-        outputs={"cold": "12 thou", "difference": "-6 thou"},
+        outputs={"cold": "12 thou", "difference": "−6 thou"},
     ),
     work=_lash,
 )  # fmt: skip

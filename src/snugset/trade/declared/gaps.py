@@ -131,7 +131,7 @@ PRELOAD = Calculator(
     example=Example(
         inputs={"takes": "17+18 thou; 18+18 thou", "window": "30 to 40 thou", "target": "35 thou",
                 "travel": "120 thou"},
-        outputs={"preload": "35.5 thou", "verdict": "in", "share": "0.3", "change": "-0.5 thou"},
+        outputs={"preload": "35.5 thou", "verdict": "in", "share": "0.3", "change": "−0.5 thou"},
     ),
     work=_preload,
 )  # fmt: skip
@@ -202,6 +202,13 @@ STACK = Calculator(
 )  # fmt: skip
 
 
+def _odds(chance: Quantity) -> str:
+    """Say a chance in three places: more digits would claim what no normal curve can know."""
+    if chance.value < Decimal("0.001"):
+        return "less than 0.001"
+    return "more than 0.999" if chance.value > Decimal("0.999") else str(chance)
+
+
 def _decide(given: Given) -> Result:
     value, doubt = given.one("value"), given.one("uncertainty")
     window = given.window("window")
@@ -222,7 +229,7 @@ def _decide(given: Given) -> Result:
     if verdict is not Verdict.NO_LIMIT:
         chance = nearest(chance_inside(value, doubt, low, high), "", 3)
         outputs["sure"] = Figure(value=chance)
-        lines.append(f"inside with a chance of {chance}, normal about {value} with u = U/2")
+        lines.append(f"inside with a chance of {_odds(chance)}, normal about {value} with u = U/2")
     if low is not None and high is not None:
         lines.insert(1, _against(value, doubt, (low, high), verdict))
     return Result(outputs=outputs, working=tuple(lines), source=DECIDE.source)

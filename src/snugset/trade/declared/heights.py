@@ -157,7 +157,7 @@ SHIFT = Calculator(
     example=Example(
         inputs={"mill": "0.040 in", "gasket_old": "0.055 in", "gasket_new": "0.040 in",
                 "before": "35 thou"},
-        outputs={"preload_change": "55 thou", "length_change": "-55 thou", "predicted": "90 thou"},
+        outputs={"preload_change": "55 thou", "length_change": "−55 thou", "predicted": "90 thou"},
     ),
     work=_shift,
 )  # fmt: skip

@@ -8,7 +8,7 @@ from snugset.trade.declared.aim import aimed
 from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
 from snugset.trade.declared.ordering import expected_doubt, expected_ends
 from snugset.trade.fault import FigureError
-from snugset.units import Quantity
+from snugset.units import Quantity, signed
 
 _NO_LENGTH = Quantity(Decimal(0), "thou")
 
@@ -39,7 +39,7 @@ def _place(given: Given) -> Result:
         "none": f"outside: {' '.join(found.fails)}",
     }[found.standard]
     low, high = (pick(expected.values(), key=lambda one: one.value) for pick in (min, max))
-    span = f"{low.value} to {high}"
+    span = f"{signed(low.value)} to {high}"
     return Result(
         outputs={
             "places": Figure(value={one: stand.pushrod for one, stand in stands}),

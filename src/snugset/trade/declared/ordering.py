@@ -10,7 +10,7 @@ from snugset.trade.declared.bands import DOUBT, GAP, PUSHROD
 from snugset.trade.exact import shown_as, side_by_side
 from snugset.trade.fault import FigureError
 from snugset.trade.shim import Shims, Span, shims
-from snugset.units import Quantity
+from snugset.units import Quantity, signed
 
 _NO_LENGTH = Quantity(Decimal(0), "thou")
 
@@ -111,7 +111,7 @@ def _order_outputs(given: Given, order: pushrods.Order) -> dict[str, Figure]:
 def _neighbour(other: pushrods.Neighbour) -> str:
     what = f"{len(other.fails)} fail: {' '.join(other.fails)}" if other.fails else "none fails"
     return (
-        f"{other.length} instead of {other.instead_of}: {other.predicted_low.value} to"
+        f"{other.length} instead of {other.instead_of}: {signed(other.predicted_low.value)} to"
         f" {other.predicted_high}, {what}"
     )
 
@@ -142,7 +142,7 @@ def _shim_working(instead: Shims | None, ratio: Decimal | None) -> list[str]:
 
 
 def _from_to(span: Span) -> str:
-    return f"{span.low.value} to {span.high}"
+    return f"{signed(span.low.value)} to {span.high}"
 
 
 def _order_working(
@@ -160,7 +160,9 @@ def _order_working(
         "inside": "inside, not proved",
         "none": f"outside: {' '.join(order.fails)}",
     }[order.standard]
-    lines.append(f"expected {order.predicted_low.value} to {order.predicted_high}, {outcome}")
+    lines.append(
+        f"expected {signed(order.predicted_low.value)} to {order.predicted_high}, {outcome}"
+    )
     return lines
 
 
@@ -241,7 +243,7 @@ PUSHRODS = Calculator(
         inputs={"readings": "1I=58 1E=60 2I=61 2E=59 thou", "window": "20 to 60 thou",
                 "uncertainty": "4 thou", "length": "9.641 in", "step": "0.010 in"},
         outputs={"lengths": "9.621 in", "predicted_low": "38 thou", "predicted_high": "41 thou",
-                 "allowed_low": "-34 thou", "allowed_high": "-5 thou", "proved": "yes"},
+                 "allowed_low": "−34 thou", "allowed_high": "−5 thou", "proved": "yes"},
     ),
     work=_pushrods,
 )  # fmt: skip

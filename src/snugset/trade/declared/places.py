@@ -89,7 +89,7 @@ REREAD = Calculator(
     example=Example(
         inputs={"before": "60 thou", "change": "-20 thou", "after": "35 thou",
                 "uncertainty": "4 thou"},
-        outputs={"predicted": "40 thou", "difference": "-5 thou", "flag": "agrees"},
+        outputs={"predicted": "40 thou", "difference": "−5 thou", "flag": "agrees"},
     ),
     work=_reread,
 )  # fmt: skip

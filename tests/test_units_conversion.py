@@ -199,7 +199,7 @@ def test_anything_else_stored_is_refused(stored: dict[str, object]) -> None:
         ("0.4 thou", "0.4 thou = 0.01 mm"),
         ("0.02 thou", "0.02 thou = 0.00051 mm"),
         ("0 thou", "0 thou = 0 mm"),
-        ("-5 thou", "-5 thou = -0.127 mm"),
+        ("-5 thou", "−5 thou = −0.127 mm"),
         ("22 lbf·ft", "22 lbf·ft = 29.8 N·m"),
         ("110 lbf·ft", "110 lbf·ft = 149 N·m"),
         ("1500 lbf·ft", "1500 lbf·ft = 2034 N·m"),

@@ -156,9 +156,10 @@ IN_THE_MIDDLE = {
 
 @pytest.mark.parametrize("name", IN_THE_MIDDLE)
 def test_nothing_in_the_middle_of_a_build_drives_the_terminal(
-    name: str, cut: Path, tmp_path: Path
+    name: str, cut: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     build, keys, seen_there = IN_THE_MIDDLE[name]
+    monkeypatch.chdir(tmp_path)  # a copy is written where the program was started
     there = shutil.copytree(cut, tmp_path / "cut")
     with on_terminal(there, "resume", build, size=(120, 40)) as seen:
         seen.until("· build ")

@@ -221,8 +221,6 @@ async def test_a_figure_read_at_each_place_has_a_ledger_of_its_own(there: Stage)
         assert rows[3].split() == ["1I", "0.001", "✓"]
         assert rows[4].split() == ["→", "1E", "0.001", "✓"]
         assert not any("[" in row for row in rows)
-        await player.press("enter")
-        assert "Ledger, roll" in player.picture
 
 
 def test_a_flag_and_a_verdict_stand_apart_in_a_narrow_room() -> None:

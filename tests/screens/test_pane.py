@@ -16,7 +16,7 @@ async def test_verdict_and_working_follow_each_digit(there: Stage) -> None:
         shown = player.words
         assert "→ Intake of 4: 79 thou = 2.007 mm ± 3.3 thou: high; 53 % of the travel" in shown
         assert "proved in from 20 + 3.3 = 23.3 to 60 − 3.3 = 56.7 thou: 79 thou is high" in shown
-        assert "to the target: 0.038 in − 79 thou = -41 thou" in shown
+        assert "to the target: 0.038 in − 79 thou = −41 thou" in shown
         await player.press("backspace")
         assert "→ Intake of 4: 79 thou" not in player.words
 

@@ -38,7 +38,7 @@ WRONG = {
     ],
     "spec.cover-torque": [
         ("72 lbf·ft", "72 lbf·in"),
-        ("", "Type the figure in lbf·in"),
+        ("", "Type the figure (lbf·in)"),
     ],
     "other-parts": [
         ("maybe", "“maybe” is none of the answers here: 1 here, 2 on order"),

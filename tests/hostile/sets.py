@@ -72,11 +72,6 @@ def every_text() -> Mapping[str, str]:
     return {name: text for text, name in texts.items()}
 
 
-@cache
-def _memory() -> tuple[dict[tuple[str, str], located.Node], dict[int, Any]]:
-    return {}, {}
-
-
 @contextmanager
 def remembered() -> Iterator[None]:
     """Read each text that is shipped as it is but once: only what is spoiled is read anew.
@@ -84,8 +79,9 @@ def remembered() -> Iterator[None]:
     A text that had a mistake is never remembered, so every mistake is told every time.
     """
     whole = set(every_text().values())
-    nodes, groups = _memory()
-    kept = {id(each) for each in nodes.values()}
+    nodes: dict[tuple[str, str], located.Node] = {}
+    groups: dict[int, Any] = {}
+    kept: set[int] = set()
     parse, read_shared = located.parse, shared_files.read_shared
 
     def parsed(source: str | bytes, file: str, into: Problems) -> located.Node | None:

@@ -45,10 +45,17 @@ def test_the_largest_in_a_process_of_its_own(name: str, tmp_path: Path) -> None:
     ],
 )
 def test_sixteen_times_as_much_takes_no_square_of_it(name: str, tmp_path: Path) -> None:
-    """Sixteen times the text takes some twenty times as long, where its square is 256."""
+    """Sixteen times the text takes some twenty times as long, where its square is 256.
+
+    A busy machine gets three tries: one slow moment is no growth.
+    """
     make, most = SQUARES[name]
-    few = min(_took(make(most // 16), tmp_path) for _ in range(3))
-    assert _took(make(most), tmp_path) < 40 * few
+
+    def growth() -> float:
+        few = min(_took(make(most // 16), tmp_path) for _ in range(3))
+        return _took(make(most), tmp_path) / few
+
+    assert any(growth() < 40 for _ in range(3))
 
 
 def _took(text: str, folder: Path) -> float:

@@ -431,8 +431,9 @@ def test_twenty_four_cylinders_take_at_most_five_milliseconds(
 ) -> None:
     card = Events(ivo=12, ivc=48, evo=52, evc=10, lift=lift)
     order, even = tuple(range(1, size + 1)), even_intervals(size)
-    spent = []
+    spent, measure = [], []
     for _ in range(15):
+        measure.append(_two_hundred_thousand_additions())
         begun = time.perf_counter()
         setting_points(
             "camshaft",
@@ -444,7 +445,16 @@ def test_twenty_four_cylinders_take_at_most_five_milliseconds(
             prefer_down=True,
         )
         spent.append(time.perf_counter() - begun)
-    assert min(spent) < 0.005
+    # 5 ms where Python adds so often in 5 ms: a busy or a slow machine slows both.
+    assert min(spent) < min(measure)
+
+
+def _two_hundred_thousand_additions() -> float:
+    begun = time.perf_counter()
+    total = 0
+    for number in range(200_000):
+        total += number
+    return time.perf_counter() - begun
 
 
 def test_a_window_over_the_seam_starts_under_zero_or_ends_over_720() -> None:

@@ -1,6 +1,6 @@
 """Input of strangers in its long form: 20,000 files, 100,000 figures, 2,000 journals, bombs.
 
-As many backups as journals.
+As many backups as journals, and a quarter as many revisions.
 
 A fault is an exception that is no sentence, or a figure read otherwise than by the second reader.
 It takes ten minutes and more on two idle cores; SNUGSET_HOSTILE=0.01 takes a hundredth of each.
@@ -19,6 +19,7 @@ from hostile.checked import check_mutants
 from hostile.opened import open_mutants
 from hostile.process import peak, run
 from hostile.readings import hold
+from hostile.revised import revise_mutants
 
 FILES, STRINGS, JOURNALS = 20_000, 100_000, 2_000
 SLOWEST, MOST = 2000.0, 200.0
@@ -69,6 +70,14 @@ def _archives(first: int) -> _Share:
     return _tried(work, _SHARE)
 
 
+def _revisions(first: int) -> _Share:
+    def work() -> tuple[int, int, float]:
+        with tempfile.TemporaryDirectory() as folder:
+            return revise_mutants(range(first, first + _SHARE), Path(folder))
+
+    return _tried(work, _SHARE)
+
+
 def _rows(what: str, share: Callable[[int], _Share], firsts: Sequence[int]) -> Iterator[Row]:
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         found = list(pool.map(share, firsts))
@@ -88,6 +97,7 @@ def rows() -> Iterator[Row]:
     yield from _rows("typed figures", _strings, many[1])
     yield from _rows("forged journals", _journals, many[2])
     yield from _rows("spoiled backups", _archives, many[2])
+    yield from _rows("revisions with spoiled files", _revisions, many[2][: len(many[2]) // 4 or 1])
     with tempfile.TemporaryDirectory() as folder:
         found = {}
         for name, content in bombs().items():

@@ -76,7 +76,7 @@ def begun(folder: Path) -> Table | None:
 
 
 @cache
-def _nodes() -> list[trees.Place]:
+def nodes() -> list[trees.Place]:
     """Give the nodes of every file, to be put where they do not belong."""
     texts = sets.every_text().values()
     return [place for text in texts for place in trees.places(trees.tree(text))]
@@ -141,7 +141,7 @@ def _tried(rng: random.Random, files: mutants.Files, name: str, folder: Path) ->
     mutants.put(folder, files)
     text = sets.kinds(files)[name]
     by_tree = rng.random() < 0.5
-    spoiled = trees.mutant(rng, text, _nodes()) if by_tree else mutants.mutant(rng, text)
+    spoiled = trees.mutant(rng, text, nodes()) if by_tree else mutants.mutant(rng, text)
     (folder / f"{name}.yaml").write_bytes(mutants.written(rng, spoiled))
     started = time.process_time()
     sound = False

@@ -187,7 +187,7 @@ def test_the_number_of_entries_is_bounded(monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(tree, "_MOST_NODES", 10)
     assert told("[1, 2, 3, 4, 5, 6, 7, 8, 9]") == []
     assert told("[1, 2, 3, 4, 5, 6, 7, 8, 9,\n 10]") == [
-        "f:2:2: the file holds more than 100,000 entries; split it"
+        "f:2:2: the file holds more than 50,000 entries; split it"
     ]
 
 

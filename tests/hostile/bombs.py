@@ -7,7 +7,7 @@ from .mutants import shipped
 from .squares import SQUARES
 
 _STEPS = "snugset: procedure/1\nname: x\nphases:\n  - title: T\n    steps:\n"
-_MANY = 90_000
+_MANY = 45_000
 
 
 def _procedure(lines: str) -> str:
@@ -20,7 +20,7 @@ def bombs() -> Mapping[str, bytes]:
     files = shipped()
     engine, answers = files.engine, files.answers
     conditions = ", ".join(f"cylinders are {n % 24 + 1}" for n in range(_MANY))
-    places = ", ".join(f'"{n}": {{x: {n} in, y: {n} in}}' for n in range(25_000))
+    places = ", ".join(f'"{n}": {{x: {n} in, y: {n} in}}' for n in range(7_000))
     digits = "9" * 1_900_000
     powers = "".join(
         f"{chr(98 + n)}: &{chr(98 + n)} [{','.join([f'*{chr(97 + n)}'] * 9)}]\n" for n in range(9)
@@ -33,7 +33,7 @@ def bombs() -> Mapping[str, bytes]:
         "aliases of aliases": f"a: &a [x,x,x,x,x,x,x,x,x]\n{powers}",
         "a merge": "snugset: engine/1\n<<: {name: x}\n",
         "one name again": "snugset: engine/1\n" + "name: x\n" * _MANY,
-        "tags": "".join(f"k{n}: !!python/object/apply:os.system [x]\n" for n in range(40_000)),
+        "tags": "".join(f"k{n}: !!python/object/apply:os.system [x]\n" for n in range(24_000)),
         "anchors": "".join(f"k{n}: &a{n} x\n" for n in range(_MANY)),
         "deep": "a: " + "[" * 1_900_000,
         "deep lists": "- " * 900_000,
@@ -50,7 +50,7 @@ def bombs() -> Mapping[str, bytes]:
         "colons": "a:" * 900_000,
         "a long name": "snugset: engine/1\nname: " + "a b " * 480_000,
         "conditions": _procedure(f"      - do: d\n        if: [{conditions}]\n"),
-        "many steps": _procedure("".join(f"      - {{do: d{n}}}\n" for n in range(33_000))),
+        "many steps": _procedure("".join(f"      - {{do: d{n}}}\n" for n in range(16_500))),
         "an order of one place": engine.split("fasteners:")[0]
         + "fasteners:\n  g:\n    kind: stud\n    order: ["
         + '"1", ' * _MANY
@@ -61,21 +61,21 @@ def bombs() -> Mapping[str, bytes]:
         + ']\n    places: {"1": {x: 1 in, y: 1 in}}\n',
         "a chain of needs that stand before": _procedure(
             "      - {do: d0}\n"
-            + "".join(f"      - {{do: d{n}, needs: d{n - 1}}}\n" for n in range(1, 19_000))
+            + "".join(f"      - {{do: d{n}, needs: d{n - 1}}}\n" for n in range(1, 9_500))
         ),
         "needs that are none": _procedure(
-            "".join(f"      - {{do: step{n}, needs: stop{n}}}\n" for n in range(20_000))
+            "".join(f"      - {{do: step{n}, needs: stop{n}}}\n" for n in range(9_900))
         ),
         "words that nothing fills": _procedure(
             "".join(
-                f'      - {{do: d{n}, say: "{{figure.f{n}}} {{plaxe}}"}}\n' for n in range(15_000)
+                f'      - {{do: d{n}, say: "{{figure.f{n}}} {{plaxe}}"}}\n' for n in range(7_400)
             )
         ),
         "groups that are none": _procedure(
-            "".join(f"      - {{use: gg{n}}}\n" for n in range(60_000))
+            "".join(f"      - {{use: gg{n}}}\n" for n in range(16_500))
         ),
         "a chain of needs": _procedure(
-            "".join(f"      - {{do: d{n}, needs: d{n + 1}}}\n" for n in range(19_000))
+            "".join(f"      - {{do: d{n}, needs: d{n + 1}}}\n" for n in range(9_500))
         ),
         "every place inside every place": _procedure(
             "".join(
@@ -94,16 +94,16 @@ def bombs() -> Mapping[str, bytes]:
         "many places": engine.split("fasteners:")[0]
         + f"fasteners:\n  g: {{kind: stud, places: {{{places}}}}}\n",
         "many features": "snugset: procedure/1\nexpects: {"
-        + ", ".join(f"x{n}: y" for n in range(_MANY))
+        + ", ".join(f"x{n}: y" for n in range(24_000))
         + "}\n",
         "many shared files": "snugset: procedure/1\nshared: ["
         + ", ".join(f"s{n}" for n in range(_MANY))
         + "]\n",
         "groups that use groups": "snugset: steps/1\nname: x\ngroups:\n"
-        + "".join(f"  g{n}: [{{use: g{n + 1}}}]\n" for n in range(19_000)),
+        + "".join(f"  g{n}: [{{use: g{n + 1}}}]\n" for n in range(9_500)),
         "many answers": answers.split("answers:")[0]
         + "answers:\n"
-        + "  - {at: gap@1I#1, say: x}\n" * 19_000,
+        + "  - {at: gap@1I#1, say: x}\n" * 9_500,
         "reading turned": engine.replace("name: ", "name: \u202e\u2066"),
         "a terminal driven": engine.replace("note: ", 'note: "\\e]0;x\\a" #'),
         "a surrogate written": 'snugset: engine/1\nname: "\\ud800"\n',

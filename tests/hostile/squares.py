@@ -51,34 +51,34 @@ def _conditions(count: int) -> str:
 
 
 SQUARES: Mapping[str, tuple[Callable[[int], str], int]] = {
-    "needs": (lambda n: _procedure(_steps(n, "do: d{n}, needs: d{m}")), 19_000),
+    "needs": (lambda n: _procedure(_steps(n, "do: d{n}, needs: d{m}")), 9_500),
     "needs of one step": (
         lambda n: _procedure(
             _steps(n, "do: d{n}")
             + f"      - {{do: last, needs: [{', '.join(f'd{k}' for k in range(n))}]}}\n"
         ),
-        24_000,
+        12_000,
     ),
     "needs that are not there": (
         lambda n: _procedure(
             f"      - {{do: e, needs: [{', '.join(f'q{k}' for k in range(n))}]}}\n"
         ),
-        95_000,
+        47_500,
     ),
     "steps named": (
         lambda n: _procedure(_steps(n, "do: d{n}, count: all, same-as: d{m}")),
-        13_000,
+        6_500,
     ),
     "steps named that are not there": (
         lambda n: _procedure(_steps(n, "do: d{n}, count: all, same-as: q{m}")),
-        13_000,
+        6_500,
     ),
     "what was changed": (
         lambda n: _procedure(
             _steps(n, "do: d{n}, if: changed head, say: '{{figure.f{m}}}'"),
             _figures(n) + "  c: {kind: changes, ask: q}\n",
         ),
-        6_000,
+        3_000,
     ),
     "figures that hang on one another": (
         lambda n: _procedure(
@@ -90,26 +90,26 @@ SQUARES: Mapping[str, tuple[Callable[[int], str], int]] = {
             )
             + f"  f{n}: {{kind: text, ask: q, none: n}}\n",
         ),
-        9_500,
+        4_750,
     ),
     "words of one step that nothing fills": (
         lambda n: _procedure(
             "      - {do: e, caution: [" + ", ".join(f"'{{q{k}}}'" for k in range(n)) + "]}\n"
         ),
-        95_000,
+        47_500,
     ),
     "choices": (
         lambda n: _procedure(f"      - {{do: e, choices: [{', '.join(['again'] * n)}]}}\n"),
-        95_000,
+        47_500,
     ),
     "options": (
         lambda n: _procedure(
             "      - choose: c\n        options:\n"
             + "".join(f"          o{k}: [{{do: e{k}}}]\n" for k in range(n))
         ),
-        19_000,
+        9_500,
     ),
-    "conditions under conditions": (_conditions, 3_000),
+    "conditions under conditions": (_conditions, 1_500),
     "cranks that nothing proves": (
         lambda n: _procedure(
             _steps(n, "turn: t{n}, prove: yes, if: cylinders are 4")
@@ -120,50 +120,50 @@ SQUARES: Mapping[str, tuple[Callable[[int], str], int]] = {
                 for k in range(n)
             )
         ),
-        4_000,
+        2_000,
     ),
     "groups used": (
         lambda n: _shared(
             "".join(f"  g{k}: [{{use: g{k + 1}}}, {{do: d{k}}}]\n" for k in range(n))
         ),
-        11_000,
+        5_500,
     ),
     "figures brought": (
         lambda n: (
             "snugset: specs/1\nfigures:\n"
             + "".join(f"  f{k}: {{value: 1 in, source: s}}\n" for k in range(n))
         ),
-        16_000,
+        8_000,
     ),
     "groups of fasteners": (
         lambda n: _engine(
             "".join(f"  g{k}: {{kind: stud, places: {{{_places(200)}}}}}\n" for k in range(n))
         ),
-        80,
+        40,
     ),
     "rows": (
         lambda n: _engine(
             f"  g: {{kind: stud, rows: [{', '.join(['r'] * n)}], places: {{{_places(200)}}}}}\n"
         ),
-        90_000,
+        45_000,
     ),
     "an order": (
         lambda n: _engine(
             f"  g: {{kind: stud, order: [{', '.join(f'q{k % 3000}' for k in range(n))}],"
             f" places: {{{_places(200)}}}}}\n"
         ),
-        90_000,
+        45_000,
     ),
     "firing": (
         lambda n: shipped().engine.replace(
             "firing-order: [", f"firing-order: [{', '.join(str(k % 24 + 1) for k in range(n))}, "
         ),
-        90_000,
+        45_000,
     ),
     "one long line": (
-        lambda n: _TITLE + "{" + ", ".join(f"'a{k}': b" for k in range(n)) + "}\n",
-        48_000,
+        lambda n: _TITLE + "expects: {" + ", ".join(f"'a{k}': b" for k in range(n)) + "}\n",
+        24_000,
     ),
-    "one name again and again": (lambda n: _TITLE + "note: y\n" * n, 48_000),
+    "one name again and again": (lambda n: _TITLE + "note: y\n" * n, 24_000),
 }
 """By name: the text for a count, and the largest count that is read to its end."""

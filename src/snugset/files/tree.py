@@ -17,7 +17,8 @@ from snugset.values import dataclass
 __all__ = ["Fields", "Items", "Mark", "Node", "Scalar", "decode", "parse"]
 
 _LARGEST = 2 * 1024 * 1024
-_MOST_NODES = 100_000
+_MOST_NODES = 50_000
+"""The largest file that is shipped has 2,000."""
 _LOADER = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
@@ -60,7 +61,7 @@ def parse(source: str | bytes, file: str, into: Problems) -> Node | None:
     """Read a file's text into a tree; None once the file as a whole is refused.
 
     Refused, each with its place: what is not UTF-8, a byte order mark, control characters, anchors,
-    aliases, tags, a second document, a name given twice, nesting over 24, over 2 MiB, over 100,000
+    aliases, tags, a second document, a name given twice, nesting over 24, over 2 MiB, over 50,000
     entries, and what is no YAML.
     """
     if len(source) > _LARGEST:
@@ -140,7 +141,7 @@ class _Builder:
         mark = Mark(self._file, start.line + 1, start.column + 1)
         self._count += 1
         if self._count > _MOST_NODES:
-            self._into.add(mark, "the file holds more than 100,000 entries; split it")
+            self._into.add(mark, "the file holds more than 50,000 entries; split it")
             raise _StopError
         kind = type(event)
         if kind is yaml.AliasEvent:

@@ -1,7 +1,9 @@
-"""Input of strangers in its long form: 20,000 files, 100,000 figures, 2,000 journals, every bomb.
+"""Input of strangers in its long form: 20,000 files, 100,000 figures, 2,000 journals, bombs.
+
+As many backups as journals.
 
 A fault is an exception that is no sentence, or a figure read otherwise than by the second reader.
-It takes some ten minutes on two idle cores; SNUGSET_HOSTILE=0.01 takes a hundredth of each.
+It takes ten minutes and more on two idle cores; SNUGSET_HOSTILE=0.01 takes a hundredth of each.
 """
 
 import os
@@ -11,6 +13,7 @@ from concurrent.futures import ProcessPoolExecutor
 from pathlib import Path
 
 from bench.table import Row
+from hostile.archives import restore_mutants
 from hostile.bombs import bombs
 from hostile.checked import check_mutants
 from hostile.opened import open_mutants
@@ -58,6 +61,14 @@ def _journals(first: int) -> _Share:
     return _tried(work, _SHARE)
 
 
+def _archives(first: int) -> _Share:
+    def work() -> tuple[int, int, float]:
+        with tempfile.TemporaryDirectory() as folder:
+            return restore_mutants(range(first, first + _SHARE), Path(folder))
+
+    return _tried(work, _SHARE)
+
+
 def _rows(what: str, share: Callable[[int], _Share], firsts: Sequence[int]) -> Iterator[Row]:
     with ProcessPoolExecutor(os.cpu_count()) as pool:
         found = list(pool.map(share, firsts))
@@ -76,6 +87,7 @@ def rows() -> Iterator[Row]:
     yield from _rows("spoiled files", _files, many[0])
     yield from _rows("typed figures", _strings, many[1])
     yield from _rows("forged journals", _journals, many[2])
+    yield from _rows("spoiled backups", _archives, many[2])
     with tempfile.TemporaryDirectory() as folder:
         found = {}
         for name, content in bombs().items():

@@ -227,3 +227,38 @@ def test_words_of_a_wrong_figure(shell: Shell, figure: str, says: str) -> None:
     assert says in "\n".join(
         told(shell, write("p.yaml", f"{HEAD}figures:\n  f: {figure}\n{STEPS}"))
     )
+
+
+def test_steps_that_are_read_again_keep_their_ids_and_their_needs(shell: Shell) -> None:
+    """The third step has no id to read, so that needs are held against each other without it."""
+    Path("shared").mkdir()
+    write("shared/x.yaml", "snugset: steps/1\nname: X\ngroups:\n  g:\n    - do: x\n")
+    steps = """\
+shared: x
+phases:
+  - title: Work
+    steps:
+      - use: g
+      - do: one
+      - do: two
+        needs: [one, x]
+      - do: NO ID
+      - do: three
+        needs: [tow, zebra]
+      - do: two
+"""
+    found = told(shell, write("p.yaml", HEAD + steps))
+    assert [line.removeprefix("p.yaml:").split("; ")[0] for line in found] == [
+        "11:13: “NO ID” is no id",
+        "13:17: there is no step “tow” (did you mean “two”?)",
+        "13:22: there is no step “zebra”",
+        "14:13: the id “two” is given twice, first in line 9",
+    ]
+
+
+def test_the_same_name_is_offered_for_a_slip_however_many_there_are(shell: Shell) -> None:
+    steps = "".join(f"      - do: step{n:04}\n" for n in range(2000))
+    wrong = "      - do: last\n        needs: stepp0123\n"
+    text = f"{HEAD}phases:\n  - title: Work\n    steps:\n{steps}{wrong}"
+    (line,) = told(shell, write("p.yaml", text))
+    assert line.endswith("there is no step “stepp0123” (did you mean “step0123”?)")

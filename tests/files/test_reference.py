@@ -9,7 +9,7 @@ from typing import NamedTuple
 
 import pytest
 
-from snugset.files import answers, engine_shape, figure_shape, groups, specs, step_shape
+from snugset.files import answers, engine_shape, figure_shape, groups, specs, step_fields
 from snugset.files.answers import read_answers
 from snugset.files.conditions import CHANGES, ConditionShape
 from snugset.files.engine import read_engine
@@ -232,7 +232,7 @@ WHOLE_FILES = {
 }
 TABLES: dict[str, list[Mapping[str, Field]]] = {
     **{title: [block.fields for block in blocks] for title, blocks in WHOLE_FILES.items()},
-    "Steps": [step_shape._COMMON.fields],
+    "Steps": [step_fields.COMMON.fields],
 }
 
 

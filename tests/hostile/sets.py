@@ -12,6 +12,7 @@ from driving import ROOT
 from snugset.files import shared as shared_files
 from snugset.files import tree as located
 from snugset.files.problems import Problems
+from snugset.files.steps import Step
 from snugset.shipped import demo, engines, procedures
 
 from . import trees
@@ -95,11 +96,16 @@ def remembered() -> Iterator[None]:
             kept.add(id(found))
         return nodes[text, file]
 
-    def read(node: located.Node, blocks: Mapping[str, Any], into: Problems) -> object:
+    def read(
+        node: located.Node,
+        blocks: Mapping[str, Any],
+        into: Problems,
+        before: dict[int, Step] | None = None,
+    ) -> object:
         if id(node) not in groups:
-            before = into.found
-            found = read_shared(node, blocks, into)
-            if into.found > before or id(node) not in kept:
+            had = into.found
+            found = read_shared(node, blocks, into, before)
+            if into.found > had or id(node) not in kept:
                 return found
             groups[id(node)] = found
         return groups[id(node)]

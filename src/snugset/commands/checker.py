@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from snugset.files.engine import Engine
     from snugset.files.shared import Shared
     from snugset.files.specs import SpecSheet
-    from snugset.files.steps import Procedure
+    from snugset.files.steps import Procedure, Step
 
 T = TypeVar("T")
 _MOST = 2 * 1024 * 1024 + 1
@@ -109,9 +109,10 @@ class Checker:
 
             beside = {name: self._beside(path, name) for name in names_in(node)}
             shared = {name: one.shared for name, one in beside.items() if one is not None}
+            before: dict[int, Step] = {}
 
             def both(node: Node, into: Problems) -> "Procedure | None":
-                procedure = read_procedure(node, BLOCKS, into, shared)
+                procedure = read_procedure(node, BLOCKS, into, shared, before)
                 if procedure is not None:
                     check_procedure(procedure, into)
                     check_written(procedure, into)
@@ -124,8 +125,10 @@ class Checker:
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
             from snugset.plan.check import check_shared  # noqa: PLC0415
 
+            seen: dict[int, Step] = {}
+
             def with_names(node: Node, into: Problems) -> "Shared | None":
-                shared = read_shared(node, BLOCKS, into)
+                shared = read_shared(node, BLOCKS, into, seen)
                 if shared is not None:
                     check_shared(shared, into)
                 return shared

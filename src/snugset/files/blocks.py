@@ -1,13 +1,14 @@
 """Shapes of groups: lists, mappings and blocks of named fields."""
 
 from collections.abc import Callable, Collection, Mapping
+from functools import cache
 from typing import Generic
 
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.scalars import Word
 from snugset.files.shape import Misfit, Schema, Shape, T_co, misplaced
 from snugset.files.tree import Fields, Items, Node, Scalar
-from snugset.values import dataclass
+from snugset.values import dataclass, field
 
 _WORD = Word()
 
@@ -133,11 +134,14 @@ class Block(Shape[T_co], Generic[T_co]):
     fields: Mapping[str, Field]
     marked: bool = False
     """Whether `make` also gets ``mark``, the place of the block."""
+    _blank: dict[str, object] = field(default_factory=dict, compare=False, repr=False)
+    """What `make` gets of fields that the file has not; worked out once, a file may hold thousands
+    of blocks."""
 
     @property
     def wants(self) -> str:
         """In words."""
-        needed = [name for name, field in self.fields.items() if field.needed]
+        needed = [name for name, own in self.fields.items() if own.needed]
         return f"a group of fields ({', '.join(needed or list(self.fields)[:4])})"
 
     def read(self, node: Node, into: Problems, *, beside: Collection[str] = ()) -> T_co | None:
@@ -150,24 +154,22 @@ class Block(Shape[T_co], Generic[T_co]):
             return None
         whole = True
         spelled = []
+        values = dict(self._blank or self._defaults())
         for name, (key, item) in node.fields.items():
-            if name not in self.fields and name not in beside:
+            own = self.fields.get(name)
+            if own is not None:
+                value = own.shape.read(item, into)
+                whole = whole and value is not None
+                values[_attribute(name)] = value
+            elif name not in beside:
                 whole = False
                 spelled.append(self._unknown(key, item, beside, into))
-        values: dict[str, object] = {}
         missing: list[tuple[str, str]] = []
-        for name, field in self.fields.items():
-            value = field.default
-            if name in node.fields:
-                value = field.shape.read(node.fields[name][1], into)
-                whole = whole and value is not None
-            elif field.needed:
+        for name, own in self.fields.items():
+            if own.needed and name not in node.fields:
                 whole = False
-                if any(quote(name) in near for near in spelled):
-                    values[name.replace("-", "_")] = None
-                    continue
-                missing.append((name, field.shape.wants))
-            values[name.replace("-", "_")] = value
+                if not any(quote(name) in near for near in spelled):
+                    missing.append((name, own.shape.wants))
         if missing:
             into.add(node.mark, _missing(missing))
         if not whole:
@@ -180,6 +182,10 @@ class Block(Shape[T_co], Generic[T_co]):
             at = node.fields[misfit.field][1] if misfit.field in node.fields else node
             into.add(at.mark, misfit.text)
             return None
+
+    def _defaults(self) -> dict[str, object]:
+        self._blank.update({_attribute(name): own.default for name, own in self.fields.items()})
+        return self._blank
 
     def _unknown(self, key: Scalar, item: Node, beside: Collection[str], into: Problems) -> str:
         """Tell of a field that is not known; return what it may be meant for, in words."""
@@ -196,15 +202,21 @@ class Block(Shape[T_co], Generic[T_co]):
     def schema(self) -> Schema:
         """As JSON Schema."""
         properties: Schema = {}
-        for name, field in self.fields.items():
-            own = field.shape.schema()
-            properties[name] = {**own, "description": field.help} if field.help else own
+        for name, own in self.fields.items():
+            said = own.shape.schema()
+            properties[name] = {**said, "description": own.help} if own.help else said
         return {
             "type": "object",
             "properties": properties,
-            "required": [name for name, field in self.fields.items() if field.needed],
+            "required": [name for name, own in self.fields.items() if own.needed],
             "additionalProperties": False,
         }
+
+
+@cache
+def _attribute(name: str) -> str:
+    """Give the keyword by which `make` takes a field."""
+    return name.replace("-", "_")
 
 
 def _missing(fields: list[tuple[str, str]]) -> str:

@@ -46,8 +46,10 @@ def figures_of(step: Step) -> set[str]:
     """Give the figures that a step itself uses by name, whichever way."""
     found = {name for name, _ in named(step, "FIGURES")}
     for text in (step.say, step.why, *step.caution):
-        found.update(figures_in(text))
-    found.update(c.figure for c in step.conditions if c.figure)
+        if "{" in text:
+            found.update(figures_in(text))
+    if step.conditions:
+        found.update(c.figure for c in step.conditions if c.figure)
     return found
 
 

@@ -112,16 +112,22 @@ def _texts(node: Node) -> Iterator[str]:
                 yield from _texts(value)
 
 
-def _marks(node: Node) -> Iterator[Mark]:
-    yield node.mark
+def _reached(node: Node, wrong: Collection[Mark], into: set[int]) -> bool:
+    """Tell whether something in a node stands at one of the marks; add whatever reaches down to it.
+
+    A node is known by its identity: the file is held while this is asked.
+    """
+    hit = node.mark in wrong
     match node:
         case Items():
             for item in node.items:
-                yield from _marks(item)
+                hit = _reached(item, wrong, into) or hit
         case Fields():
             for key, value in node.fields.values():
-                yield key.mark
-                yield from _marks(value)
+                hit = _reached(value, wrong, into) or key.mark in wrong or hit
+    if hit:
+        into.add(id(node))
+    return hit
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,10 +137,13 @@ class _Pruner:
     sort: str
     wrong: Collection[Mark]
     left: Left
+    hits: set[int] = field(default_factory=set)
+    """The nodes in which one of the marks stands."""
 
     def file(self, node: Node | None) -> Node | None:
         if not isinstance(node, Fields):
             return None
+        _reached(node, self.wrong, self.hits)
         needed = STAND_INS.get(self.sort, {})
         kept: dict[str, tuple[Scalar, Node]] = {}
         for name, (key, value) in node.fields.items():
@@ -159,7 +168,7 @@ class _Pruner:
         return None if self._hit(value) else value
 
     def _hit(self, node: Node) -> bool:
-        return any(mark in self.wrong for mark in _marks(node))
+        return id(node) in self.hits
 
     def _each(self, node: Fields, *, steps: bool) -> Fields:
         kept: dict[str, tuple[Scalar, Node]] = {}
@@ -194,15 +203,14 @@ class _Pruner:
 
     def _steps(self, node: Items) -> Iterator[Node]:
         for found in node.items:
+            if not self._hit(found):
+                yield found
+                continue
             if not isinstance(found, Fields):
-                if not self._hit(found):
-                    yield found
                 continue
             item = self._fewer_needs(found)
             own, inner = self._own(item)
-            if any(mark in self.wrong for part in own for mark in _marks(part)) or (
-                item.mark in self.wrong
-            ):
+            if item.mark in self.wrong or any(_reached(part, self.wrong, set()) for part in own):
                 self.left.out(*own)
                 self.left.holders = self.left.holders or bool(inner)
                 for _, held in inner:

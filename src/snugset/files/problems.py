@@ -2,6 +2,7 @@
 
 from collections.abc import Iterable
 from itertools import islice
+from typing import NamedTuple
 
 from snugset.files.characters import cells, shown
 from snugset.values import dataclass, field
@@ -11,8 +12,7 @@ _WIDTH = 96
 _ENDS = "; the list ends here, more mistakes may follow: mend these first"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Mark:
+class Mark(NamedTuple):
     """A place in a file; line and column count from 1, the column in characters."""
 
     file: str

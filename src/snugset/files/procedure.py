@@ -40,15 +40,17 @@ def read_procedure(
     kinds: Mapping[str, KindBlock],
     into: Problems,
     shared: Mapping[str, Shared | None] | None = None,
+    before: dict[int, Step] | None = None,
 ) -> Procedure | None:
     """Return the procedure, shared groups in their places; None once a problem was added.
 
     Beyond its fields: every step has its own id and one known kind, needs name steps, figures name
     figures. `kinds` is by the key that gives a step its kind; `shared` by the bare name of the
-    file, None for one that could not be read.
+    file, None for one that could not be read; `before` is `StepShape`'s, for a file that is read
+    again without some of its parts.
     """
     found = into.found
-    steps = StepShape(kinds)
+    steps = StepShape(kinds, before)
     procedure = _shape(steps).read(node, into)
     if procedure is None:
         if steps.whole and not names_in(node):
@@ -94,7 +96,7 @@ def _files(
 
 def _check_needs(own: StepShape, every: tuple[Step, ...], into: Problems) -> None:
     """Hold the needs of the file's own steps and of the shared ones against all ids."""
-    ids = {step.id for step in every_step(every)}
+    ids = dict.fromkeys(step.id for step in every_step(every))
     own.check_needs(into, ids)
     for step in every_step(every):
         if step.id not in own.ids:

@@ -10,7 +10,8 @@ from snugset.files.naming import every_step, needed_figures
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.shape import ScalarShape
 from snugset.files.shapes import Block, Field, ListOf, MapOf, Schema, Text
-from snugset.files.step_shape import USE, StepShape
+from snugset.files.step_fields import USE
+from snugset.files.step_shape import StepShape
 from snugset.files.steps import KindBlock, Step
 from snugset.files.syntax import DEEPEST, NESTED
 from snugset.files.tree import Fields, Items, Node, Scalar
@@ -105,10 +106,15 @@ def _shape(steps: StepShape) -> Block[Shared]:
     )
 
 
-def read_shared(node: Node, kinds: Mapping[str, KindBlock], into: Problems) -> Shared | None:
-    """Return the groups; None once a problem was added."""
+def read_shared(
+    node: Node,
+    kinds: Mapping[str, KindBlock],
+    into: Problems,
+    before: dict[int, Step] | None = None,
+) -> Shared | None:
+    """Return the groups; None once a problem was added. `before` is `StepShape`'s."""
     found = into.found
-    shared = _shape(StepShape(kinds)).read(node, into)
+    shared = _shape(StepShape(kinds, before)).read(node, into)
     if shared is not None:
         check_figures(shared.figures, into)
     return None if into.found > found else shared

@@ -1,70 +1,32 @@
 """Reads a step: the key that says its kind, the fields of every step, those of its kind."""
 
 from collections.abc import Collection, Mapping
-from typing import Any
 
-from snugset.files.conditions import MOST, ConditionShape
 from snugset.files.problems import Mark, Problems, an, one_of, quote
 from snugset.files.shape import misplaced
-from snugset.files.shapes import (
-    Block,
-    Choice,
-    Field,
-    Flag,
-    ListOf,
-    Located,
-    Schema,
-    Shape,
-    Text,
-    Whole,
-    Word,
-)
-from snugset.files.steps import VIEWS, KindBlock, Step
+from snugset.files.shapes import ListOf, Schema, Shape, Text
+from snugset.files.step_fields import COMMON, USE, USED, WORD
+from snugset.files.steps import KindBlock, Step
 from snugset.files.tree import Fields, Items, Node, Scalar
 
-_WORD = Word()
 _OPTION = Text(120)
-_LINES = ListOf(Text(400), lone=True)
-_COMMON: Block[Mapping[str, Any]] = Block(
-    dict,
-    {
-        "say": Field(Text(), default="", help="What to do, in the trade's words."),
-        "why": Field(Text(), default="", help="What it is for."),
-        "caution": Field(_LINES, default=(), help="What can go wrong here."),
-        "tools": Field(_LINES, default=(), help="What must be at hand."),
-        "people": Field(Whole(1, 6), default=1, help="How many persons it takes."),
-        "second-look": Field(
-            Flag(), default=False, help="Whether another person must confirm that it is done."
-        ),
-        "needs": Field(
-            ListOf(Located(_WORD), lone=True), default=(), help="Steps that must be done before."
-        ),
-        "meanwhile": Field(Flag(), default=False, help="Whether it fits while something waits."),
-        "view": Field(Choice(*VIEWS), default="", help="What is shown beside it."),
-        "if": Field(
-            ListOf(ConditionShape(), lone=True, most=MOST), default=(), help="When it is done."
-        ),
-    },
-)
-USE = "use"
-"""The field of an entry that stands for a shared group of steps."""
-_USE: Block[Mapping[str, Any]] = Block(
-    dict,
-    {
-        USE: Field(_WORD, needed=True, help="The shared group whose steps stand here."),
-        "if": _COMMON.fields["if"],
-    },
-)
 
 
 class StepShape(Shape[Step]):
-    """A step of one of the kinds; remembers ids and needs of all it reads, for one file."""
+    """A step of one of the kinds; remembers ids and needs of all it reads, for one file.
 
-    __slots__ = ("_ids", "_kinds", "_needs", "_whole")
+    `before` holds what other shapes of these kinds read of the same tree, by the identity of the
+    node, and takes what this one reads: a file that is looked at again has thousands of steps with
+    nothing wrong in them.
+    """
 
-    def __init__(self, kinds: Mapping[str, KindBlock]) -> None:
+    __slots__ = ("_before", "_beside", "_ids", "_kinds", "_needs", "_whole")
+
+    def __init__(
+        self, kinds: Mapping[str, KindBlock], before: dict[int, Step] | None = None
+    ) -> None:
         for kind in kinds.values():
-            taken = {kind.name, *_COMMON.fields, *kind.children, kind.branches} & set(
+            taken = {kind.name, *COMMON.fields, *kind.children, kind.branches} & set(
                 kind.block.fields
             )
             if taken:
@@ -72,6 +34,13 @@ class StepShape(Shape[Step]):
             if USE in (kind.name, *kind.block.fields, *kind.children):
                 raise ValueError(f"kind {kind.name} uses the word of shared groups")
         self._kinds = kinds
+        self._before = {} if before is None else before
+        self._beside = {
+            kind.name: frozenset(
+                (*COMMON.fields, kind.name, *kind.children, *filter(None, [kind.branches]))
+            )
+            for kind in kinds.values()
+        }
         self._ids: dict[str, Mark] = {}
         self._needs: list[tuple[str, Mark]] = []
         self._whole = True
@@ -86,6 +55,8 @@ class StepShape(Shape[Step]):
         if not isinstance(node, Fields):
             misplaced(node, self.wants, into)
             return None
+        if id(node) in self._before:
+            return self._again(self._before[id(node)], node, into)
         if USE in node.fields:
             return self._use(node, into)
         kind = self._kind(node, into)
@@ -95,9 +66,8 @@ class StepShape(Shape[Step]):
             return None
         found = into.found
         identity = self._identity(node.fields[kind.name][1], into)
-        own = [kind.name, *kind.children, *filter(None, [kind.branches])]
-        common = _COMMON.read(node, into, beside=list(node.fields))
-        block = kind.block.read(node, into, beside=[*_COMMON.fields, *own])
+        common = COMMON.read(node, into, beside=node.fields)
+        block = kind.block.read(node, into, beside=self._beside[kind.name])
         children = {name: self._children(kind, name, node, into) for name in kind.children}
         if kind.branches:
             children |= self._branches(kind, node, into)
@@ -105,23 +75,33 @@ class StepShape(Shape[Step]):
             self._needs.extend(common["needs"])
         if into.found > found or common is None or identity is None:
             return None
-        own_fields = {name: common[name] for name in common if name not in ("if", "needs")}
-        return Step(
+        needs, conditions = common.pop("needs"), common.pop("if")
+        step = Step(
             kind=kind.name,
             id=identity,
             mark=node.mark,
             block=block,
             children=children,
-            needs=tuple(word for word, _ in common["needs"]),
-            need_marks=tuple(mark for _, mark in common["needs"]),
-            conditions=common["if"],
+            needs=tuple(word for word, _ in needs),
+            need_marks=tuple(mark for _, mark in needs),
+            conditions=conditions,
             source=node,
-            **own_fields,
+            **common,
         )
+        if not children:
+            self._before[id(node)] = step
+        return step
+
+    def _again(self, step: Step, node: Fields, into: Problems) -> Step | None:
+        """Take a step that was read before and holds no others; its id may be taken by now."""
+        found = into.found
+        self._identity(node.fields[step.kind][1], into)
+        self._needs.extend(zip(step.needs, step.need_marks, strict=True))
+        return None if into.found > found else step
 
     def _use(self, node: Fields, into: Problems) -> Step | None:
         """Read an entry that stands for a shared group; it is put in its place later."""
-        fields = _USE.read(node, into)
+        fields = USED.read(node, into)
         if fields is None:
             self._whole = False
             return None
@@ -129,7 +109,7 @@ class StepShape(Shape[Step]):
 
     def _rest(self, node: Fields, into: Problems) -> None:
         """Read what can be read of a step without a kind, for its mistakes."""
-        _COMMON.read(node, into, beside=list(node.fields))
+        COMMON.read(node, into, beside=node.fields)
         for name in {name for kind in self._kinds.values() for name in kind.children}:
             if name in node.fields and isinstance(node.fields[name][1], Items):
                 ListOf(self).read(node.fields[name][1], into)
@@ -182,7 +162,7 @@ class StepShape(Shape[Step]):
         """
         if not self._whole:
             return
-        known = {*self._ids, *others}
+        known = dict.fromkeys((*self._ids, *others))
         for word, mark in self._needs:
             if word not in known:
                 near = into.near(word, known) or "; name a step of this file"
@@ -195,6 +175,8 @@ class StepShape(Shape[Step]):
             for name, (_, value) in node.fields.items()
             if name in self._kinds and isinstance(value, Scalar)
         ]
+        if len(named) == 1:
+            return self._kinds[named[0]]
         owners = [
             name
             for name in named
@@ -216,7 +198,7 @@ class StepShape(Shape[Step]):
             if name in self._kinds:
                 misplaced(value, f"the id of {an(name)} step", into)
                 return None
-            near = "" if name in _COMMON.fields else into.near(name, self._kinds)
+            near = "" if name in COMMON.fields else into.near(name, self._kinds)
             if near:
                 into.add(key.mark, f"{quote(name)} is no kind of step{near}")
                 return None
@@ -225,7 +207,7 @@ class StepShape(Shape[Step]):
         return None
 
     def _identity(self, node: Node, into: Problems) -> str | None:
-        identity = _WORD.read(node, into)
+        identity = WORD.read(node, into)
         if identity is None:
             self._whole = False
             return None
@@ -251,7 +233,7 @@ class StepShape(Shape[Step]):
     def definitions(self) -> Schema:
         """Return the schemas of a step, one of the kinds or a shared group, and of its fields."""
         kinds = [self._kind_schema(kind) for kind in self._kinds.values()]
-        return {**_COMMON.schema()["properties"], "step": {"oneOf": [*kinds, _USE.schema()]}}
+        return {**COMMON.schema()["properties"], "step": {"oneOf": [*kinds, USED.schema()]}}
 
     def _kind_schema(self, kind: KindBlock) -> Schema:
         own = kind.block.schema()
@@ -261,8 +243,8 @@ class StepShape(Shape[Step]):
         return {
             "type": "object",
             "properties": {
-                kind.name: _WORD.schema(),
-                **{name: {"$ref": f"#/$defs/{name}"} for name in _COMMON.fields},
+                kind.name: WORD.schema(),
+                **{name: {"$ref": f"#/$defs/{name}"} for name in COMMON.fields},
                 **own["properties"],
                 **dict.fromkeys(kind.children, steps),
                 **({kind.branches: options} if kind.branches else {}),

@@ -115,7 +115,7 @@ class _Builder:
 
     def __init__(self, text: str, file: str, into: Problems) -> None:
         # Events of both parsers carry fields by their class, which the stubs do not tell apart.
-        self._next: Callable[[], Any] = iter(yaml.parse(text, Loader=_LOADER)).__next__
+        self._next: Callable[[], Any] = _LOADER(text).get_event
         self._file = file
         self._into = into
         self._count = 0
@@ -129,17 +129,15 @@ class _Builder:
         self._next()
         event = self._next()
         if type(event) is not yaml.StreamEndEvent:
-            text = "a second document begins here; keep one to a file"
-            self._into.add(self._mark(event), text)
+            start = event.start_mark
+            mark = Mark(self._file, start.line + 1, start.column + 1)
+            self._into.add(mark, "a second document begins here; keep one to a file")
             return None
         return root
 
-    def _mark(self, event: Any) -> Mark:  # noqa: ANN401 -- as the parser gives it
+    def _node(self, event: Any, depth: int) -> Node:  # noqa: ANN401 -- as the parser gives it
         start = event.start_mark
-        return Mark(self._file, start.line + 1, start.column + 1)
-
-    def _node(self, event: Any, depth: int) -> Node:  # noqa: ANN401
-        mark = self._mark(event)
+        mark = Mark(self._file, start.line + 1, start.column + 1)
         self._count += 1
         if self._count > _MOST_NODES:
             self._into.add(mark, "the file holds more than 100,000 entries; split it")

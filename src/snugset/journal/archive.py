@@ -64,10 +64,15 @@ def unpack(file: Path, folder: Path) -> Manifest:
                 for name, part in manifest.parts.items():
                     _take_out(archive, name, part, folder)
         except _FAULTS as fault:
-            raise ValueError(f"it is damaged ({fault})") from fault
+            raise ValueError(f"it is damaged ({_cut(str(fault))})") from fault
     for made in (path for path in folder.rglob("*") if path.is_dir()):
         sync_folder(made)
     return manifest
+
+
+def _cut(text: str) -> str:
+    """Cut what the archive holds to a readable length; the library tells names of any."""
+    return text if len(text) <= 90 else f"{text[:89]}…"
 
 
 def _put(archive: zipfile.ZipFile, name: str, source: BinaryIO) -> Part:
@@ -120,9 +125,9 @@ def _check_members(archive: zipfile.ZipFile, manifest: Manifest, length: int) ->
         raise ValueError("its files are not those that its manifest lists")
     for info in members:
         if info.compress_type != zipfile.ZIP_STORED:
-            raise ValueError(f"“{info.filename}” in it was packed by another program")
+            raise ValueError(f"“{_cut(info.filename)}” in it was packed by another program")
         if stat.S_IFMT(info.external_attr >> 16) not in (0, stat.S_IFREG):
-            raise ValueError(f"“{info.filename}” in it is no plain file")
+            raise ValueError(f"“{_cut(info.filename)}” in it is no plain file")
     if sum(info.file_size for info in members) > length:
         raise ValueError("its files overlap")
 
@@ -138,4 +143,4 @@ def _take_out(archive: zipfile.ZipFile, name: str, part: Part, folder: Path) -> 
         out.flush()
         sync_file(out.fileno())
     if digest.hexdigest() != part.sha256:
-        raise ValueError(f"“{name}” in it is damaged")
+        raise ValueError(f"“{_cut(name)}” in it is damaged")

@@ -35,7 +35,7 @@ class Lock:
                 handle = os.open(path, _FLAGS | os.O_RDWR | os.O_CREAT, 0o600)
                 try:
                     if not _locked(handle):
-                        holder = Owner.from_json(os.pread(handle, _LONGEST, 0))
+                        holder = _named(handle)
                     elif _is_at(handle, path):
                         lock = cls(os.dup(handle))
                         lock._name(owner)
@@ -72,10 +72,18 @@ def holder(folder: Path) -> tuple[bool, Owner | None]:
     try:
         fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
     except BlockingIOError:
-        return True, Owner.from_json(os.pread(handle, _LONGEST, 0))
+        return True, _named(handle)
     finally:
         os.close(handle)
     return False, None
+
+
+def _named(handle: int) -> Owner | None:
+    """Read who holds the lock; None where that cannot be read: a pipe of that name tells nobody."""
+    try:
+        return Owner.from_json(os.pread(handle, _LONGEST, 0))
+    except OSError:
+        return None
 
 
 def _locked(handle: int) -> bool:

@@ -19,7 +19,7 @@ def all_steps(procedure: Procedure) -> tuple[Step, ...]:
 def check_procedure(procedure: Procedure, into: Problems) -> None:
     """Add what is wrong with a procedure taken by itself: references, figures, containers."""
     steps = all_steps(procedure)
-    ids = {step.id for step in steps}
+    ids = dict.fromkeys(step.id for step in steps)
     holders = {step.id for step in steps if step.children and step.kind != "choose"}
     used = check_figure_use(steps, procedure.figures, into)
     for step in steps:

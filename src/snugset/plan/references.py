@@ -28,18 +28,17 @@ def check_figure_use(
 ) -> set[str]:
     """Hold the figures and braces of steps against the figures there are; give the names used."""
     steps = list(steps)
-    names = frozenset(figures)
     used: set[str] = set()
     changes = _changes(figures)
     for step in steps:
         used |= figures_of(step)
         _check_options(step, figures, into)
         for name, field in named(step, "FIGURES"):
-            if known(name, names, f"the figure that “{field}” names", step, into):
+            if known(name, figures, f"the figure that “{field}” names", step, into):
                 _fits(figures[name], field, step, into)
         for text in (step.say, step.why, *step.caution):
-            for name in unknown(text, names):
-                near = into.near(name, chain(FIELDS, (f"figure.{each}" for each in names)))
+            for name in unknown(text, figures):
+                near = into.near(name, chain(FIELDS, (f"figure.{each}" for each in figures)))
                 into.add(
                     step.field_marks.get(f"{{{name}}}", step.mark),
                     f"{step.id}: nothing fills {{{name}}} in its words"

@@ -8,7 +8,7 @@ os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 def pytest_collection_finish() -> None:
-    """Look for refuse seldom, and never in what is loaded: a quarter of the time went there.
+    """Look for refuse seldom, and never in what is loaded: tests of screens spent a quarter there.
 
     What a test leaves open is found all the same, now and then and at the end.
     """

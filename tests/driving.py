@@ -5,6 +5,7 @@ from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from textwrap import indent
+from typing import NamedTuple
 
 from snugset.clock import utc
 from snugset.files.answers import Answers, Person, Say, Wait
@@ -32,6 +33,23 @@ ANSWERS = ROOT / "demo" / "answers.yaml"
 START = datetime(2026, 3, 6, 17, 40, tzinfo=UTC)
 
 
+class Stop(NamedTuple):
+    """Where a walk of the demo stands after so many of its entries."""
+
+    at: str
+    records: int
+    state: State
+    now: datetime
+    person: str
+
+
+class Trail(NamedTuple):
+    """The demo's walk with one spec sheet, as far as a table has gone it: nobody goes it twice."""
+
+    records: list[Record]
+    stops: list[Stop]
+
+
 @dataclass(slots=True)
 class Table:
     """A build in memory."""
@@ -46,6 +64,8 @@ class Table:
     person: str = "Wren"
     position: int = 0
     """How many of the demo's entries were given."""
+    trail: Trail | None = None
+    """The demo's own walk, which the table is on until it is told anything else."""
 
     def begin(self, specs: Pinned | None = None) -> "Table":
         """Keep the first record and the spec sheet's."""
@@ -127,14 +147,45 @@ class Table:
         self.now += span
         self.keep(came_back(self.plan, self.state, self.now), 0)
 
-    def until(self, address: str, answers: Answers | None = None) -> "Table":
+    def until(self, address: str) -> "Table":
         """Give the demo's answers up to an address."""
-        for entry in list(entries(answers))[self.position :]:
-            if self.at == address:
-                return self
-            self.position += 1
-            self.enter(entry, answers)
+        every = demo_answers().answers
+        while trail := self._on_trail():
+            for position, stop in enumerate(trail.stops[self.position :], self.position):
+                if stop.at == address:
+                    return self._stand(trail, position)
+            self._stand(trail, len(trail.stops) - 1)
+            if self.position == len(every):
+                break
+            self._go(every[self.position])
+            more = self.records[len(trail.records) :]
+            trail.records.extend(more)
+            trail.stops.append(self._stop())
+        while self.at != address and self.position < len(every):
+            self._go(every[self.position])
         assert self.at == address, self.at
+        return self
+
+    def _go(self, entry: Say | Wait | Person) -> None:
+        self.position += 1
+        self.enter(entry)
+
+    def _stop(self) -> Stop:
+        return Stop(self.at, len(self.records), self.state, self.now, self.person)
+
+    def _on_trail(self) -> Trail | None:
+        """Give the trail, unless anything was said or done beside it."""
+        if self.trail is None or self.position >= len(self.trail.stops):
+            return None
+        stop = self.trail.stops[self.position]
+        here = (len(self.records), self.now, self.person)
+        on = self.state is stop.state and here == (stop.records, stop.now, stop.person)
+        return self.trail if on else None
+
+    def _stand(self, trail: Trail, position: int) -> "Table":
+        self.position, stop = position, trail.stops[position]
+        self.records[:] = trail.records[: stop.records]
+        self.state, self.now, self.person = stop.state, stop.now, stop.person
         return self
 
     def until_step(self, address: str) -> None:
@@ -142,9 +193,8 @@ class Table:
         while self.at != address:
             self.taken("")
 
-    def enter(self, entry: Say | Wait | Person, answers: Answers | None = None) -> None:
+    def enter(self, entry: Say | Wait | Person) -> None:
         """Do one entry of an answers file."""
-        del answers
         if isinstance(entry, Wait):
             self.away(timedelta(seconds=entry.time.number("s")))
         elif isinstance(entry, Person):
@@ -173,13 +223,25 @@ def shipped_plan() -> tuple[Plan, Pinned, Pinned, Mapping[str, Pinned]]:
     return compiled(procedure, engine, shared), procedure, engine, shared
 
 
+_TRAILS: dict[str, Trail] = {}
+"""By the text of the spec sheet."""
+
+
 def table(*, specs: bool = True, edit: Callable[[str], str] | None = None) -> Table:
     """Set a table with the shipped procedure; `edit` changes the spec sheet's text."""
     plan, procedure, engine, shared = shipped_plan()
+    told = Table(plan, procedure, engine, shared)
+    if not specs:
+        return told.begin()
     sheet = pin(SPECS)
     if edit is not None:
         sheet = Pinned(file=sheet.file, text=edit(sheet.text))
-    return Table(plan, procedure, engine, shared).begin(sheet if specs else None)
+    told.trail = _TRAILS.get(sheet.text)
+    if told.trail is not None:
+        return told._stand(told.trail, 0)
+    told.begin(sheet)
+    told.trail = _TRAILS[sheet.text] = Trail(list(told.records), [told._stop()])
+    return told
 
 
 def small(

@@ -193,12 +193,12 @@ def unharmed(path: Path, data: Path) -> Walk:
         after.append(len(bench.records))
         for number, entry in enumerate(answers.answers):
             people.append(bench.person)
+            at = entry.at if isinstance(entry, Say) else "break"
             leaves = occurrences(bench.plan, bench.state, clock())
-            found = {str(leaf.address): leaf.step.kind for leaf in leaves}
+            found = next((leaf for leaf in leaves if str(leaf.address) == at), None)
             give(bench, clock, answers, number)
             after.append(len(bench.records))
-            at = entry.at if isinstance(entry, Say) else "break"
-            kinds.append(found.get(at) or ("spec" if at.startswith("spec.") else at))
+            kinds.append(found.step.kind if found else "spec" if at.startswith("spec.") else at)
         hold(bench.prompt() is None, f"{path.name} is not walked to its end")
         return Walk(path, answers, tuple(bench.records), after, kinds, people)
 

@@ -185,6 +185,7 @@ def test_many_records_together_do_not_fill_the_memory_either(
     ]
     with monkeypatch.context() as patched:
         patched.setattr("snugset.journal.coding.MOST_PARTS", 10**9)
+        patched.setattr("snugset.journal.coding._plain", lambda body: body)  # it is plain
         folder = forged(tmp_path / "builds" / "b", records + more)
     file = str(tmp_path / "b.zip")
     for words in (["verify", "b"], ["resume", "b", "--plain"], ["backup", "b", file]):

@@ -3,6 +3,7 @@
 from base64 import b64encode
 from collections.abc import Mapping
 from decimal import Decimal
+from functools import cache
 from hashlib import sha256
 
 from jinja2 import Environment, PackageLoader, StrictUndefined, select_autoescape
@@ -32,7 +33,9 @@ def _seen(value: object) -> object:
     return plain(value) if isinstance(value, str) and not isinstance(value, Markup) else value
 
 
+@cache
 def _environment() -> Environment:
+    """Make it once: reading the templates takes longer than filling them."""
     made = Environment(
         loader=PackageLoader("snugset.sheet.page", "templates"),
         autoescape=select_autoescape(default=True, default_for_string=True),

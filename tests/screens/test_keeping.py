@@ -3,9 +3,11 @@
 import asyncio
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
 import pytest
+from textual.css.query import NoMatches
+from textual.worker import WorkerFailed
 
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
@@ -148,6 +150,37 @@ async def test_ctrl_q_leaves_while_an_answer_is_kept_and_loses_nothing(
                     await asyncio.sleep(0.01)
     (entry,) = there.shelf.builds()
     assert len(read_records(there.shelf.path / entry.id)) == sequence + 1
+
+
+@pytest.mark.parametrize("left", [True, False])
+async def test_work_that_is_done_once_the_screens_are_gone_is_no_fault(
+    there: Stage, *, left: bool
+) -> None:
+    """It was past its last wait when they were left; with the screens there it is a fault."""
+    app = there.at("workplace")
+
+    async def late() -> None:
+        if left:
+            app.exit()
+        while left and app.is_running:
+            with suppress(asyncio.CancelledError):
+                await asyncio.sleep(0.01)
+        app.query_one("#nowhere")
+
+    async def run() -> None:
+        async with playing(app) as player:
+            player.bench.begin_work(late)
+            async with asyncio.timeout(20):
+                while app.is_running:  # noqa: ASYNC110 - the library tells nobody
+                    await asyncio.sleep(0.01)
+
+    if left:
+        await run()
+        assert app.failure is None
+    else:
+        with pytest.raises(WorkerFailed, match="nowhere"):
+            await run()
+        assert isinstance(app.failure, NoMatches)
 
 
 async def test_escape_while_an_answer_is_kept_waits_for_it(

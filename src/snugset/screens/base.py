@@ -4,8 +4,9 @@ from collections.abc import Awaitable, Callable, Collection
 from typing import Any, cast
 
 from textual import events
-from textual.app import ComposeResult
+from textual.app import ComposeResult, ScreenError
 from textual.content import Content
+from textual.css.query import NoMatches
 from textual.screen import Screen
 from textual.widgets import Input, Static
 
@@ -92,7 +93,16 @@ class Base(Screen[object]):
         The work is handed over uncalled, so that nothing is left over where it never begins.
         """
         name = getattr(work, "__name__", "") or getattr(work, "func", work).__name__
-        self.run_worker(cast("Any", work), name=name, group=name, exclusive=anew)
+
+        async def done() -> None:
+            try:
+                await work()
+            except (NoMatches, ScreenError):
+                # It is done, and there is nothing left to show it on: the program is being left.
+                if self.is_running and self.app.is_running:
+                    raise
+
+        self.run_worker(cast("Any", done), name=name, group=name, exclusive=anew)
 
     def action_calculators(self) -> None:
         """Show the calculators over this screen, with the build that is open."""

@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import Callable, Collection, Sequence
+from contextlib import suppress
 from functools import partial
 from importlib import import_module
 from pathlib import Path
@@ -30,6 +31,8 @@ NONE = (
 
 FIRST = 24
 """Builds that are shown at once where there are many more; few screens have room for them."""
+_LONGEST = 2.0
+"""Seconds that a picture is waited for."""
 MOMENT = "One moment: the build is set out …"
 
 
@@ -141,6 +144,15 @@ class BuildsScreen(Base):
                 self._fill(builds)
             if len(builds) < FIRST:
                 return
+            await self._seen()
+
+    async def _seen(self) -> None:
+        """Wait until what was filled in is painted: reading goes on beside, and would delay it."""
+        painted = asyncio.Event()
+        self.call_after_refresh(painted.set)
+        with suppress(TimeoutError):
+            async with asyncio.timeout(_LONGEST):
+                await painted.wait()
 
     def _fill(self, builds: Sequence[Shelved]) -> None:
         found = self.query_one(OptionList)

@@ -84,7 +84,12 @@ class SnugsetApp(App[None]):
         if self._start is not None:
             self._builds.make(self._start, must=True)
         else:
-            self._get_ready()
+            self.run_worker(self._listed(), name="listed", group="listed")
+
+    async def _listed(self) -> None:
+        """Load once the list stands: two that load and read take the processor from each other."""
+        await self._builds.listed.wait()
+        self._get_ready()
 
     def _get_ready(self) -> None:
         """Load what the first reading needs, once nothing waits to be painted."""

@@ -106,6 +106,8 @@ class BuildsScreen(Base):
         """Whether a build is being made or opened; the list is not read meanwhile."""
         self._head = head
         """The build that is being opened, as far as its head tells."""
+        self.listed = asyncio.Event()
+        """Set once the list, or the newest of it, was painted for the first time."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""
@@ -131,6 +133,12 @@ class BuildsScreen(Base):
         self.begin_work(self._read, anew=True)
 
     async def _read(self) -> None:
+        try:
+            await self._read_newest_first()
+        finally:
+            self.listed.set()
+
+    async def _read_newest_first(self) -> None:
         shelf, shown = app_of(self).shelf, self.query_one(OptionList).option_count
         for newest in (0,) if shown else (FIRST, 0):
             if not self.is_current or self._making:
@@ -144,9 +152,10 @@ class BuildsScreen(Base):
                 self._fill(builds)
             if len(builds) < FIRST:
                 return
-            await self._seen()
+            await self._pictured()
+            self.listed.set()
 
-    async def _seen(self) -> None:
+    async def _pictured(self) -> None:
         """Wait until what was filled in is painted: reading goes on beside, and would delay it."""
         painted = asyncio.Event()
         self.call_after_refresh(painted.set)

@@ -11,6 +11,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.lock import holder
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Shelf, entry_of
+from snugset.screens import app as app_module
 from snugset.screens.app import SnugsetApp
 from snugset.screens.bench import BenchScreen
 from snugset.screens.builds import BuildsScreen, Shelved, on_shelf
@@ -270,19 +271,27 @@ async def test_every_mistake_of_the_files_is_shown_on_the_form(
 async def test_of_many_builds_the_newest_are_shown_at_once_and_the_others_follow(
     there: Stage, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("snugset.screens.builds.FIRST", 2)
+    monkeypatch.setattr("snugset.screens.builds._LINES", 12)  # there is room for two
     for name in ("one", "two", "three"):
         there.put(at("manual"), name)
     filled: list[int] = []
-    fill = BuildsScreen._fill
+    fill, prepare = BuildsScreen._fill, app_module._prepare
+    loaded_after: list[int] = []
 
     def counted(screen: BuildsScreen, builds: tuple[Shelved, ...]) -> None:
         filled.append(len(builds))
         fill(screen, builds)
 
+    def loading() -> None:
+        loaded_after.append(len(filled))
+        prepare()
+
     monkeypatch.setattr(BuildsScreen, "_fill", counted)
+    monkeypatch.setattr(app_module, "_prepare", loading)
     async with playing(there.app()) as player:
         assert filled == [2, 3]
+        assert loaded_after, "what opening a build needs is loaded"
+        assert loaded_after[0] >= 1, "and not before the first of the list stands"
         assert player.app.screen.query_one(OptionList).option_count == 3
         await player.press("down")
         marked = player.app.screen.query_one(OptionList).highlighted_option

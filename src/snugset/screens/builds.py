@@ -29,8 +29,8 @@ NONE = (
     "N begins a build of your own.",
 )
 
-FIRST = 24
-"""Builds that are shown at once where there are many more; few screens have room for them."""
+_LINES = 2
+"""Lines of a build; as many as there is room for are read and shown at once, the others after."""
 _LONGEST = 2.0
 """Seconds that a picture is waited for."""
 MOMENT = "One moment: the build is set out …"
@@ -140,7 +140,8 @@ class BuildsScreen(Base):
 
     async def _read_newest_first(self) -> None:
         shelf, shown = app_of(self).shelf, self.query_one(OptionList).option_count
-        for newest in (0,) if shown else (FIRST, 0):
+        room = max(1, self.size.height // _LINES)
+        for newest in (0,) if shown else (room, 0):
             if not self.is_current or self._making:
                 return
             try:
@@ -150,7 +151,7 @@ class BuildsScreen(Base):
                 return
             if not self._making:
                 self._fill(builds)
-            if len(builds) < FIRST:
+            if len(builds) < room:
                 return
             await self._pictured()
             self.listed.set()

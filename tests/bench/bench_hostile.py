@@ -10,6 +10,7 @@ import os
 import tempfile
 from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from functools import partial
 from pathlib import Path
 
 from bench.table import Row
@@ -38,10 +39,10 @@ def _tried(work: Callable[[], tuple[int, int, float]], count: int) -> _Share:
         return count, 0, 0.0, peak(), f"{type(error).__name__}: {str(error)[:200]} ({note})"
 
 
-def _files(first: int) -> _Share:
+def _mutants(tried: Callable[[range, Path], tuple[int, int, float]], first: int) -> _Share:
     def work() -> tuple[int, int, float]:
         with tempfile.TemporaryDirectory() as folder:
-            return check_mutants(range(first, first + _SHARE), Path(folder))
+            return tried(range(first, first + _SHARE), Path(folder))
 
     return _tried(work, _SHARE)
 
@@ -52,30 +53,6 @@ def _strings(first: int) -> _Share:
         return tally.strings, tally.read, tally.slowest
 
     return _tried(work, _SHARE * 10)
-
-
-def _journals(first: int) -> _Share:
-    def work() -> tuple[int, int, float]:
-        with tempfile.TemporaryDirectory() as folder:
-            return open_mutants(range(first, first + _SHARE), Path(folder))
-
-    return _tried(work, _SHARE)
-
-
-def _archives(first: int) -> _Share:
-    def work() -> tuple[int, int, float]:
-        with tempfile.TemporaryDirectory() as folder:
-            return restore_mutants(range(first, first + _SHARE), Path(folder))
-
-    return _tried(work, _SHARE)
-
-
-def _revisions(first: int) -> _Share:
-    def work() -> tuple[int, int, float]:
-        with tempfile.TemporaryDirectory() as folder:
-            return revise_mutants(range(first, first + _SHARE), Path(folder))
-
-    return _tried(work, _SHARE)
 
 
 def _rows(what: str, share: Callable[[int], _Share], firsts: Sequence[int]) -> Iterator[Row]:
@@ -93,11 +70,12 @@ def rows() -> Iterator[Row]:
     """Take what strangers may give."""
     part = float(os.environ.get("SNUGSET_HOSTILE", "1"))
     many = [range(0, max(_SHARE, int(n * part)), _SHARE) for n in (FILES, STRINGS // 10, JOURNALS)]
-    yield from _rows("spoiled files", _files, many[0])
+    yield from _rows("spoiled files", partial(_mutants, check_mutants), many[0])
     yield from _rows("typed figures", _strings, many[1])
-    yield from _rows("forged journals", _journals, many[2])
-    yield from _rows("spoiled backups", _archives, many[2])
-    yield from _rows("revisions with spoiled files", _revisions, many[2][: len(many[2]) // 4 or 1])
+    yield from _rows("forged journals", partial(_mutants, open_mutants), many[2])
+    yield from _rows("spoiled backups", partial(_mutants, restore_mutants), many[2])
+    few = many[2][: len(many[2]) // 4 or 1]
+    yield from _rows("revisions with spoiled files", partial(_mutants, revise_mutants), few)
     with tempfile.TemporaryDirectory() as folder:
         found = {}
         for name, content in bombs().items():

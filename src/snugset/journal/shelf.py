@@ -103,7 +103,7 @@ class Shelf:
     def _ids(self) -> list[str]:
         with told(str(self.path)):
             try:
-                return sorted(filter(is_id, os.listdir(self.path)))  # noqa: PTH208 - as below
+                return sorted(filter(is_id, os.listdir(self.path)))  # noqa: PTH208 - as above
             except FileNotFoundError:
                 return []
 

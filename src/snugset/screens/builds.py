@@ -107,7 +107,7 @@ class BuildsScreen(Base):
         self._head = head
         """The build that is being opened, as far as its head tells."""
         self.listed = asyncio.Event()
-        """Set once the list, or the newest of it, was painted for the first time."""
+        """Set once the list, or the newest of it, stands for the first time, or cannot be read."""
 
     def body(self) -> ComposeResult:
         """Give the list, or with none of them the offer."""

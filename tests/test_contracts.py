@@ -1,6 +1,7 @@
 """The house: each room imports only from floors below, and start-up loads only what it needs."""
 
 import ast
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -8,8 +9,15 @@ from pathlib import Path
 
 import pytest
 
-SOURCE = Path(__file__).parent.parent / "src" / "snugset"
+from journal.helpers import build
+from snugset import typed
+
+ROOT = Path(__file__).parent.parent
+SOURCE = ROOT / "src" / "snugset"
+ENGINE = ROOT / "procedures" / "engines" / "barn-pump-six.yaml"
+SPECS = ROOT / "demo" / "specs.yaml"
 FLOORS: tuple[frozenset[str], ...] = (
+    frozenset({"typed"}),
     frozenset({"__init__", "clock", "paths", "printable", "values"}),
     frozenset({"units"}),
     frozenset({"trade"}),
@@ -110,10 +118,11 @@ def test_only_the_page_imports_the_template_engine() -> None:
             assert not {m.split(".")[0] for m in _imports(path)} & {"jinja2", "markupsafe"}, inside
 
 
-def _loaded(code: str) -> set[str]:
+def _loaded(code: str, data: Path = Path(os.devnull)) -> set[str]:
     done = subprocess.run(
         [sys.executable, "-c", f"{code}\nimport sys; print(*sys.modules)"],
         check=True,
+        env={**os.environ, "SNUGSET_DATA": str(data)},
         capture_output=True,
         text=True,
     )
@@ -138,6 +147,40 @@ def test_only_values_knows_the_library_that_it_stands_for() -> None:
     assert users == {"values.py"}
 
 
+@pytest.mark.parametrize("path", FILES, ids=lambda p: str(p.relative_to(SOURCE)))
+def test_words_for_the_type_checker_come_from_typed_where_it_has_them(path: Path) -> None:
+    if path.name == "typed.py":
+        return
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            assert "typing" not in {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom) and node.module == "typing":
+            assert not {alias.name for alias in node.names} & set(typed.__all__)
+
+
+def _ran(data: Path, *words: str) -> set[str]:
+    """Run a command in a Python of its own; the modules that it loaded."""
+    return _loaded(
+        "import contextlib, io\n"
+        "from snugset.cli import main\n"
+        "with contextlib.redirect_stdout(io.StringIO()):\n"
+        f"    assert main({words!r}) == 0\n",
+        data,
+    )
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("list",), ("list", "--json"), ("check", str(ENGINE), str(SPECS)), ("figure",)],
+    ids=" ".join,
+)
+def test_a_command_that_is_soon_done_never_loads_typing(
+    tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    build(tmp_path / "builds" / "barn")
+    assert "typing" not in _ran(tmp_path, *words)
+
+
 @pytest.mark.parametrize(
     "code",
     [
@@ -150,16 +193,10 @@ def test_loading_the_guide_or_the_readers_leaves_out_what_is_slow_to_load(code: 
     assert not _loaded(code) & slow
 
 
-def test_checking_an_engine_or_a_spec_sheet_loads_neither_guide_nor_journal() -> None:
-    root = SOURCE.parent.parent
-    code = (
-        "import contextlib, io\n"
-        "from snugset.cli import main\n"
-        "with contextlib.redirect_stdout(io.StringIO()):\n"
-        f"    assert main(['check', {str(root / 'procedures/engines/barn-pump-six.yaml')!r},\n"
-        f"                 {str(root / 'demo/specs.yaml')!r}]) == 0\n"
-    )
-    loaded = _loaded(code)
+def test_checking_an_engine_or_a_spec_sheet_loads_neither_guide_nor_journal(
+    tmp_path: Path,
+) -> None:
+    loaded = _ran(tmp_path, "check", str(ENGINE), str(SPECS))
     rooms = {name.partition(".")[2].partition(".")[0] for name in loaded}
     assert not rooms & {"guide", "plan", "journal", "sheet", "screens"}
     assert not loaded & {"pathlib", "fractions", "urllib.parse", "ipaddress"}

@@ -3,7 +3,6 @@
 from datetime import datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Self
 
 from snugset.clock import Clock, utc
 from snugset.guide.address import Address
@@ -23,6 +22,7 @@ from snugset.journal.journal import Journal
 from snugset.journal.owner import Owner
 from snugset.journal.pictured import pictured
 from snugset.stored import fitting, head_of, plan_of, recorded, stood
+from snugset.typed import Self
 
 BEHIND = (
     "The build holds more than was shown: an answer was kept though the disk reported a fault, or "

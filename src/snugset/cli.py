@@ -12,6 +12,7 @@ from snugset.commands import NAMES, load
 from snugset.commands.declare import Command, Given, Place
 from snugset.commands.output import say
 from snugset.commands.parse import command_word, parse
+from snugset.values import replace
 
 _INTERRUPTED = 130
 _BROKEN_PIPE = 141
@@ -36,7 +37,7 @@ def main(argv: Sequence[str] | None = None) -> int:
         if given.has("--data"):
             from pathlib import Path  # noqa: PLC0415 - loads for long, and a check needs none
 
-            place = place._replace(moved=Path(given.one("--data")))
+            place = replace(place, moved=Path(given.one("--data")))
         code = _run(command, given, place, named=bool(word))
         sys.stdout.flush()
     except KeyboardInterrupt:

@@ -2,7 +2,6 @@
 
 from datetime import datetime
 from pathlib import Path
-from typing import Any
 
 from snugset.clock import utc
 from snugset.files.problems import Problems
@@ -19,6 +18,7 @@ from snugset.journal.owner import Owner
 from snugset.opening import pin, pin_shared
 from snugset.plan.plan import Pinned, Plan
 from snugset.stored import BuildError, compiled, head_of, stood, texts_of
+from snugset.typed import Any
 from snugset.values import dataclass
 
 _OWN = ("plan", "turn", "loosen", "renew", "gasket", "marks", "second-look")

@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from datetime import datetime
-from typing import Any
 
 from snugset.clock import utc
 from snugset.files.problems import Problems
@@ -16,6 +15,7 @@ from snugset.guide.state import State
 from snugset.journal.errors import JournalError
 from snugset.journal.head import Head
 from snugset.plan.plan import Pinned, Plan, read_plan
+from snugset.typed import Any
 
 
 class BuildError(ValueError):

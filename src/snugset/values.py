@@ -9,7 +9,8 @@ here.
 
 from collections.abc import Callable, Mapping
 from operator import attrgetter
-from typing import TYPE_CHECKING, Any, NamedTuple
+
+from snugset.typed import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from dataclasses import FrozenInstanceError, dataclass, field, replace
@@ -21,29 +22,45 @@ _NONE: object = object()
 """Stands where there is no default."""
 
 
-class _Fields(NamedTuple):
+class _Fields:
     """The fields of a class, its bases' first."""
 
-    names: tuple[str, ...] = ()
-    placed: tuple[str, ...] = ()
-    """Those that may be given by their place."""
-    defaults: Mapping[str, object] = {}
-    """What stands where none is given, or a `_Field` that makes it."""
-    hidden: tuple[str, ...] = ()
-    """Those that are not shown."""
-    aside: tuple[str, ...] = ()
-    """Those that do not count when two values are compared."""
-    key: _Key = tuple
-    """Gives the values of all of them."""
+    def __init__(
+        self,
+        names: tuple[str, ...] = (),
+        placed: tuple[str, ...] = (),
+        defaults: Mapping[str, object] | None = None,
+        hidden: tuple[str, ...] = (),
+        aside: tuple[str, ...] = (),
+    ) -> None:
+        self.names = names
+        self.placed = placed
+        """Those that may be given by their place."""
+        self.defaults = defaults or {}
+        """What stands where none is given, or a `_Field` that makes it."""
+        self.hidden = hidden
+        """Those that are not shown."""
+        self.aside = aside
+        """Those that do not count when two values are compared."""
+        self.key = _key(names)
+        """Gives the values of all of them."""
 
 
-class _Field(NamedTuple):
+class _Field:
     """What is said of a field beside its type."""
 
-    default_factory: Callable[[], object] | None = None
-    default: object = _NONE
-    repr: bool = True
-    compare: bool = True
+    def __init__(
+        self,
+        *,
+        default_factory: Callable[[], object] | None = None,
+        default: object = _NONE,
+        repr: bool = True,  # noqa: A002 - as the library says it
+        compare: bool = True,
+    ) -> None:
+        self.make = default_factory
+        self.default = default
+        self.shown = repr
+        self.counts = compare
 
 
 class _FrozenInstanceError(AttributeError):
@@ -120,16 +137,16 @@ def _read(plain: type, own: dict[str, Any], *, kw_only: bool) -> tuple[_Fields, 
         if name in own:
             said = own.pop(name)
             found = said if isinstance(said, _Field) else _Field(default=said)
-            hidden += () if found.repr else (name,)
-            aside += () if found.compare else (name,)
-            if found.default_factory:
+            hidden += () if found.shown else (name,)
+            aside += () if found.counts else (name,)
+            if found.make:
                 defaults[name] = found
             elif found.default is not _NONE:
                 defaults[name] = found.default
     new = tuple(mine)
     placed = base.placed if kw_only else (*base.placed, *new)
     every = (*base.names, *new)
-    return _Fields(every, placed, defaults, hidden, aside, _key(every)), new
+    return _Fields(every, placed, defaults, hidden, aside), new
 
 
 def _key(every: tuple[str, ...]) -> _Key:
@@ -162,7 +179,7 @@ def _compiled(cls: Any, fields: _Fields) -> Callable[..., None]:  # noqa: ANN401
             place[f"_default_{name}"] = default
             taken = f"{name}=_default_{name}"
             if isinstance(default, _Field):
-                value = f"{name} if {name} is not _default_{name} else _default_{name}[0]()"
+                value = f"{name} if {name} is not _default_{name} else _default_{name}.make()"
         (placed if name in fields.placed else keyed).append(taken)
         lines.append(f" _set_{name}(self, {value})")
     if hasattr(cls, "__post_init__"):

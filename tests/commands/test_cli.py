@@ -12,6 +12,7 @@ import pytest
 import snugset.commands.list as list_command
 from snugset.commands import NAMES, load
 from snugset.commands.declare import Given, Place
+from snugset.values import replace
 
 from .shell import MAIN, NEW, Shell, process
 
@@ -20,7 +21,7 @@ def broken(error: BaseException) -> object:
     def run(_given: Given, _place: Place) -> int:
         raise type(error)(*error.args)
 
-    return list_command.COMMAND._replace(run=run)
+    return replace(list_command.COMMAND, run=run)
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -18,6 +18,7 @@ from snugset.journal.owner import Owner
 from snugset.journal.reading import read_records, verify
 from snugset.journal.shelf import Shelf
 from snugset.shipped import engines, procedures
+from snugset.values import replace
 
 from .shell import ENGINE, MAIN, NEW, PROCEDURE, SPECS, Shell
 
@@ -61,7 +62,7 @@ def test_resume_without_a_name_takes_the_newest(shell: Shell) -> None:
         with Journal.open(folder, owner=Owner.here(person="Wren", since="")) as journal:
             entry = next(e for e in Shelf(shell.data).builds() if e.id == name)
             assert entry.head is not None
-            journal.append([], entry.head._replace(updated=f"{day}T10:00:00Z"))
+            journal.append([], replace(entry.head, updated=f"{day}T10:00:00Z"))
     assert shell.ok("resume").out.endswith("snugset resume first\n")
 
 

@@ -17,6 +17,7 @@ from snugset.journal.errors import JournalError
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
 from snugset.journal.reading import read_head, read_records, verify
+from snugset.values import replace
 
 from .helpers import HEAD, build, owner, raw, record, records
 
@@ -62,9 +63,9 @@ def test_each_digest_covers_the_one_before(tmp_path: Path) -> None:
 def test_records_and_head_are_there_for_others_on_return(tmp_path: Path) -> None:
     with Journal.create(tmp_path / "barn", owner=owner()) as journal:
         journal.append(records(1, 2), HEAD)
-        journal.append([record(3)], HEAD._replace(step="next"))
+        journal.append([record(3)], replace(HEAD, step="next"))
         assert journal.records() == read_records(tmp_path / "barn") == tuple(records(1, 3))
-        expected = HEAD._replace(step="next", sequence=3, digest=journal.digest)
+        expected = replace(HEAD, step="next", sequence=3, digest=journal.digest)
         assert read_head(tmp_path / "barn") == expected
 
 
@@ -72,13 +73,13 @@ def test_a_build_begins_with_its_first_records(tmp_path: Path) -> None:
     first = Journal.create(tmp_path / "barn", owner=owner(), records=records(1, 2), head=HEAD)
     assert first.records() == tuple(records(1, 2))
     first.close()
-    assert read_head(tmp_path / "barn") == HEAD._replace(sequence=2, digest=first.digest)
+    assert read_head(tmp_path / "barn") == replace(HEAD, sequence=2, digest=first.digest)
 
 
 def test_a_head_alone_may_be_renewed(tmp_path: Path) -> None:
     folder = build(tmp_path / "barn", count=2)
     with Journal.open(folder, owner=owner()) as journal:
-        journal.append([], HEAD._replace(waiting_for="parts"))
+        journal.append([], replace(HEAD, waiting_for="parts"))
     head = read_head(folder)
     assert isinstance(head, Head)
     assert (head.waiting_for, head.sequence) == ("parts", 2)
@@ -128,7 +129,7 @@ def test_half_a_character_is_refused_in_a_sentence_wherever_it_stands(tmp_path: 
     with Journal.create(tmp_path / "barn", owner=owner()) as journal:
         for kept, head in (
             (record(1, typed="\ud800"), HEAD),
-            (record(1), HEAD._replace(name="\ud800")),
+            (record(1), replace(HEAD, name="\ud800")),
         ):
             with pytest.raises(JournalError) as caught:
                 journal.append([kept], head)

@@ -13,6 +13,7 @@ from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.opening import reading
 from snugset.journal.reading import read_head, read_records, verify
+from snugset.values import replace
 
 from .helpers import HEAD, build, forge, owner, raw, record, records
 
@@ -239,8 +240,8 @@ def test_damage_in_a_page_is_named_beside_the_records_before_it(tmp_path: Path) 
 def test_an_empty_build_has_the_first_digest(tmp_path: Path) -> None:
     folder = build(tmp_path / "barn", count=0)
     assert verify(folder).digest == GENESIS
-    assert read_head(folder) == HEAD._replace(
-        name="", procedure="", engine="", step="", updated="", digest=GENESIS
+    assert read_head(folder) == replace(
+        HEAD, name="", procedure="", engine="", step="", updated="", digest=GENESIS
     )
 
 

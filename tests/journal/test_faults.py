@@ -15,6 +15,7 @@ import pytest
 from snugset.journal.errors import JournalError
 from snugset.journal.journal import Journal
 from snugset.journal.reading import read_head, read_records, verify
+from snugset.values import replace
 
 from .helpers import HEAD, build, owner, raw, record, records, watch_syncs
 
@@ -73,12 +74,12 @@ def test_a_full_database_is_said_and_the_same_append_tried_again(tmp_path: Path)
         before = journal.digest
         journal._connected().execute("PRAGMA max_page_count = 1")
         with pytest.raises(JournalError) as caught:
-            journal.append([record(6), record(7, typed=LONG)], HEAD._replace(step="next"))
+            journal.append([record(6), record(7, typed=LONG)], replace(HEAD, step="next"))
         assert caught.value.code == "disk"
         assert str(caught.value) == "barn: the disk is full; free some space and try again"
         assert (journal.digest, journal.records()) == (before, tuple(records(1, 5)))
         assert read_records(folder) == tuple(records(1, 5))
-        assert read_head(folder) == HEAD._replace(sequence=5, digest=before)
+        assert read_head(folder) == replace(HEAD, sequence=5, digest=before)
         journal.append([record(6)], HEAD)
     assert read_records(folder) == tuple(records(1, 6))
 

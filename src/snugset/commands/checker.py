@@ -6,13 +6,14 @@ guide is needed.
 
 import os
 from collections.abc import Callable
-from typing import TYPE_CHECKING, NamedTuple, TypeVar
 
 from snugset.files.partial import Left, second_look, tell
 from snugset.files.problems import Mark, Problem, Problems, an, quote
 from snugset.files.tabs import check_tabs
 from snugset.files.tree import Fields, Node, parse
 from snugset.files.versions import sort_of
+from snugset.typed import TYPE_CHECKING, TypeVar
+from snugset.values import dataclass, replace
 
 if TYPE_CHECKING:
     from snugset.files.answers import Answers
@@ -26,7 +27,8 @@ _MOST = 2 * 1024 * 1024 + 1
 """Bytes taken from a file; the reader refuses one that has so many."""
 
 
-class _Taken(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Taken:
     """A file that was read as far as it goes by itself."""
 
     sort: str
@@ -99,7 +101,7 @@ class Checker:
                 return engine
 
             engine, left = self._whole_or_rest(taken, sized)
-            return taken._replace(engine=engine, left=left)
+            return replace(taken, engine=engine, left=left)
         if taken.sort == "procedure":
             from snugset.files.procedure import read_procedure  # noqa: PLC0415
             from snugset.files.shared import names_in  # noqa: PLC0415
@@ -119,7 +121,7 @@ class Checker:
                 return procedure
 
             found, left = self._whole_or_rest(taken, both, *filter(None, beside.values()))
-            return taken._replace(procedure=found, left=left)
+            return replace(taken, procedure=found, left=left)
         if taken.sort == "steps":
             from snugset.files.shared import read_shared  # noqa: PLC0415
             from snugset.guide.kinds import BLOCKS  # noqa: PLC0415
@@ -134,7 +136,7 @@ class Checker:
                 return shared
 
             groups, left = self._whole_or_rest(taken, with_names)
-            return taken._replace(shared=groups, left=left)
+            return replace(taken, shared=groups, left=left)
         if taken.sort == "answers":
             from snugset.files.answers import read_answers  # noqa: PLC0415
 

@@ -1,12 +1,14 @@
 """A command is declared once: name, one line of help, arguments, what runs.
 
 Usage, help, the reading of the command line and its errors all come from the declaration. The
-values are named tuples, and what a command needs is loaded when it runs: the list of builds starts
+values are cheap to load, and what a command needs is loaded when it runs: the list of builds starts
 several times faster for it.
 """
 
 from collections.abc import Callable, Iterable, Mapping
-from typing import TYPE_CHECKING, NamedTuple
+
+from snugset.typed import TYPE_CHECKING
+from snugset.values import dataclass
 
 if TYPE_CHECKING:
     from pathlib import Path
@@ -31,7 +33,8 @@ class MistakesError(CommandError):
         super().__init__("\n".join(map(str, mistakes)))
 
 
-class Argument(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Argument:
     """A value by its place, or an option."""
 
     name: str
@@ -62,7 +65,8 @@ class Argument(NamedTuple):
         return text if self.needed else f"[{text}]"
 
 
-class Given(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Given:
     """What stood on the command line, by the names of the arguments."""
 
     values: Mapping[str, tuple[str, ...]]
@@ -80,7 +84,8 @@ class Given(NamedTuple):
         return self.values.get(name, ())
 
 
-class Place(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Place:
     """Where a command runs."""
 
     environ: Mapping[str, str]
@@ -107,7 +112,8 @@ class Place(NamedTuple):
         return self.data / "crash.log"
 
 
-class Command(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Command:
     """One command."""
 
     name: str

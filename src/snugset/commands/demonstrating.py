@@ -14,6 +14,7 @@ from snugset.files.answers import Answers, Say
 from snugset.journal.reading import read_records
 from snugset.journal.shelf import Shelf
 from snugset.play import play, read_answers_file
+from snugset.values import replace
 
 OPENS_AT = "gap@4I#1"
 """The reading at which the demo stands open: the first answer at this address is not played."""
@@ -25,7 +26,7 @@ def demonstrate(given: Given, place: Place) -> int:
     folder = make()
     scratch = folder.parent.parent
     say(f"The demo stands in {scratch}; nothing of yours is touched.")
-    there = place._replace(moved=scratch)
+    there = replace(place, moved=scratch)
     code = sit(folder, given, there, who, clock=going_on(folder), fresh=True)
     say(f"When you are through with it, delete {scratch}")
     return code

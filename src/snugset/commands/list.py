@@ -43,12 +43,12 @@ def _as_json(entry: Entry) -> dict[str, str | None]:
     head = entry.head
     return {
         "id": entry.id,
-        "name": head and head.name,
-        "procedure": head and head.procedure,
-        "engine": head and head.engine,
-        "step": head and head.step,
-        "waiting_for": head and head.waiting_for,
-        "updated": head and head.updated,
+        "name": head.name if head else None,
+        "procedure": head.procedure if head else None,
+        "engine": head.engine if head else None,
+        "step": head.step if head else None,
+        "waiting_for": head.waiting_for if head else None,
+        "updated": head.updated if head else None,
         "wrong": entry.wrong,
     }
 

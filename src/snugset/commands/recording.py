@@ -1,7 +1,6 @@
 """A build as it is on record, for what is made from it."""
 
 from pathlib import Path
-from typing import NamedTuple
 
 from snugset.commands.declare import Place
 from snugset.guide.events import Record
@@ -10,9 +9,11 @@ from snugset.journal.opening import reading
 from snugset.journal.shelf import Shelf
 from snugset.plan.plan import Plan
 from snugset.stored import stood
+from snugset.values import dataclass
 
 
-class Recorded(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Recorded:
     """All that a build's journal holds."""
 
     folder: Path

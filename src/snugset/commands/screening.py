@@ -10,6 +10,7 @@ from snugset.commands.output import say
 from snugset.journal.owner import Owner
 from snugset.journal.shelf import Entry, Shelf
 from snugset.screens.doors import Doors, New, Opening, Start
+from snugset.values import replace
 
 
 def fits(given: Given, environ: Mapping[str, str]) -> bool:
@@ -94,7 +95,7 @@ class Sitting:
 
         for folder in self.demos:
             scratch = folder.parent.parent
-            there = self.place._replace(moved=scratch)
+            there = replace(self.place, moved=scratch)
             say(
                 f"The demo stands in {scratch}; nothing of yours was touched.",
                 f"To go on: {resuming(folder.name, there)}",

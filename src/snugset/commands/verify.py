@@ -1,11 +1,11 @@
 """verify: whether a build's journal is what was written."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from snugset.commands.declare import JSON, Argument, Command, CommandError, Given, Place
 from snugset.commands.output import say, say_json, warn
 from snugset.printable import counted
+from snugset.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from snugset.journal.reading import Verdict

@@ -2,13 +2,13 @@
 
 from datetime import UTC, datetime
 from decimal import Decimal
-from typing import Any
 
 from snugset.files.problems import Mark, Problems
 from snugset.files.shape import ScalarShape
 from snugset.files.shapes import Amount, Block, Field, ListOf, Misfit, Pattern, Schema, Text
 from snugset.files.tree import Node
 from snugset.files.versions import Version
+from snugset.typed import Any
 from snugset.units import Quantity
 from snugset.values import dataclass
 

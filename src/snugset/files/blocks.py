@@ -2,12 +2,12 @@
 
 from collections.abc import Callable, Collection, Mapping
 from functools import cache
-from typing import Generic
 
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.scalars import Word
 from snugset.files.shape import Misfit, Schema, Shape, T_co, misplaced
 from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.typed import Generic
 from snugset.values import dataclass, field
 
 _WORD = Word()

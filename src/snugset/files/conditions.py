@@ -1,11 +1,11 @@
 """Conditions: on an engine's features, on figures, on what was changed; and their reader."""
 
 import re
-from typing import Literal
 
 from snugset.files.engine_shape import FEATURES
 from snugset.files.problems import Mark, Problems, one_of, quote
 from snugset.files.shape import ScalarShape, Schema
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 CHANGES = ("camshaft", "head", "gasket", "springs", "pistons")

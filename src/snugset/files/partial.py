@@ -6,10 +6,10 @@ place. What was taken out is remembered by its words: a reference to one of them
 
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping
-from typing import TypeVar
 
 from snugset.files.problems import Mark, Problem, Problems
 from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.typed import TypeVar
 from snugset.values import dataclass, field
 
 T = TypeVar("T")

@@ -2,7 +2,6 @@
 
 from collections.abc import Iterable
 from itertools import islice
-from typing import NamedTuple
 
 from snugset.files.characters import cells, shown
 from snugset.values import dataclass, field
@@ -12,7 +11,8 @@ _WIDTH = 96
 _ENDS = "; the list ends here, more mistakes may follow: mend these first"
 
 
-class Mark(NamedTuple):
+@dataclass(frozen=True, slots=True, order=True)
+class Mark:
     """A place in a file; line and column count from 1, the column in characters."""
 
     file: str

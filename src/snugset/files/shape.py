@@ -1,10 +1,10 @@
 """What a node of a file may be: the base of every typed reader."""
 
 from abc import ABC, abstractmethod
-from typing import Any, Generic, TypeVar
 
 from snugset.files.problems import Mark, Problems, quote
 from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.typed import Any, Generic, TypeVar
 
 T_co = TypeVar("T_co", covariant=True)
 Schema = dict[str, Any]

@@ -13,8 +13,7 @@ from snugset.files.shapes import Block, Field, ListOf, MapOf, Schema, Text
 from snugset.files.step_fields import USE
 from snugset.files.step_shape import StepShape
 from snugset.files.steps import KindBlock, Step
-from snugset.files.syntax import DEEPEST, NESTED
-from snugset.files.tree import Fields, Items, Node, Scalar
+from snugset.files.tree import DEEPEST, NESTED, Fields, Items, Node, Scalar
 from snugset.files.versions import Version
 from snugset.values import dataclass, field, replace
 

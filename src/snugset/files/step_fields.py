@@ -1,11 +1,11 @@
 """The fields that every step of a procedure has, whatever its kind."""
 
 from collections.abc import Mapping
-from typing import Any
 
 from snugset.files.conditions import MOST, ConditionShape
 from snugset.files.shapes import Block, Choice, Field, Flag, ListOf, Located, Text, Whole, Word
 from snugset.files.steps import VIEWS
+from snugset.typed import Any
 
 WORD = Word()
 """An id, as steps have it."""

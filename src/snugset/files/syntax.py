@@ -1,13 +1,15 @@
 """The YAML parser's complaints in plain words."""
 
-from typing import Any, Literal, NamedTuple
-
 import yaml
 
 from snugset.files.problems import Mark, quote
+from snugset.files.tree import NESTED
+from snugset.typed import Any, Literal
+from snugset.values import dataclass
 
 
-class _Rule(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Rule:
     """What a complaint of either parser, the one in C or the one in Python, comes down to."""
 
     context: str
@@ -17,9 +19,6 @@ class _Rule(NamedTuple):
     words: str
 
 
-DEEPEST = 24
-"""How deep lists and groups of fields may be nested."""
-NESTED = f"this is nested more than {DEEPEST} deep; make it flatter"
 _LINE_UP = "give the fields of one group the same indent"
 _RULES = (
     _Rule("", "nesting depth", "end", NESTED),

@@ -5,17 +5,19 @@ stay what was typed until a shape reads them.
 """
 
 from collections.abc import Callable, Mapping
-from typing import Any, TypeAlias
 
 import yaml
 
 from snugset.files.characters import forbidden, name
 from snugset.files.problems import Mark, Problems, quote
-from snugset.files.syntax import DEEPEST, NESTED, explain
+from snugset.typed import Any, TypeAlias
 from snugset.values import dataclass
 
 __all__ = ["Fields", "Items", "Mark", "Node", "Scalar", "decode", "parse"]
 
+DEEPEST = 24
+"""How deep lists and groups of fields may be nested."""
+NESTED = f"this is nested more than {DEEPEST} deep; make it flatter"
 _LARGEST = 2 * 1024 * 1024
 _MOST_NODES = 50_000
 """The largest file that is shipped has 2,000."""
@@ -77,6 +79,8 @@ def parse(source: str | bytes, file: str, into: Problems) -> Node | None:
     except _StopError:
         return None
     except yaml.YAMLError as error:
+        from snugset.files.syntax import explain  # noqa: PLC0415 - for what is no YAML only
+
         into.add(*explain(error, text, file))
         return None
 

@@ -1,9 +1,9 @@
 """What a figure can be worth: quantities, windows, steps of a catalogue, a camshaft card."""
 
 from collections.abc import Mapping
-from typing import Any, TypeAlias
 
 from snugset.trade.card import Camshaft, read_camshaft
+from snugset.typed import Any, TypeAlias
 from snugset.units import Quantity, echo
 from snugset.values import dataclass
 

@@ -1,10 +1,10 @@
 """A file that is to be used, not only checked: read whole, or not at all."""
 
 from collections.abc import Callable
-from typing import TypeVar
 
 from snugset.files.problems import Problems
 from snugset.files.tree import Node, parse
+from snugset.typed import TypeVar
 
 T = TypeVar("T")
 

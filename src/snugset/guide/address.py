@@ -1,8 +1,8 @@
 """An address names one occurrence of a step."""
 
 import re
-from typing import Self
 
+from snugset.typed import Self
 from snugset.values import dataclass
 
 _FORM = re.compile(

@@ -1,9 +1,9 @@
 """What a builder types, in the one grammar of both front ends and of answers files."""
 
 from collections.abc import Mapping
-from typing import Literal
 
 from snugset.guide.address import Address
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 Verb = Literal[

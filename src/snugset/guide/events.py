@@ -1,8 +1,8 @@
 """What happened, as it is kept for ever."""
 
 from collections.abc import Mapping
-from typing import Any
 
+from snugset.typed import Any
 from snugset.values import dataclass
 
 Body = Mapping[str, Any]

@@ -2,7 +2,6 @@
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.files.figures import value_from_json
 from snugset.guide.address import Address
@@ -23,6 +22,7 @@ from snugset.guide.state import (
     SetAside,
     Spec,
 )
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import replace
 

@@ -1,9 +1,9 @@
 """The one thing asked now; derived, never stored."""
 
 from collections.abc import Mapping
-from typing import Literal
 
 from snugset.guide.address import Address
+from snugset.typed import Literal
 from snugset.values import dataclass, field
 
 Asks = Literal["tick", "count", "figure", "choice", "text", "wait"]

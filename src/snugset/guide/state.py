@@ -2,10 +2,10 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.files.figures import SpecValue
 from snugset.guide.address import Address
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass, field
 

@@ -3,9 +3,10 @@
 import json
 from collections.abc import Iterable, Mapping, Sequence
 from hashlib import sha256
-from typing import Any, NoReturn
+from typing import NoReturn
 
 from snugset.guide.events import Record
+from snugset.typed import Any
 
 Row = tuple[int, int, str, str, str, str, str]
 """Sequence, answer, at, person, kind, body as canonical JSON, digest."""

@@ -4,9 +4,9 @@ import errno
 import sqlite3
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
-from typing import Literal
 
 from snugset.journal.owner import Owner
+from snugset.typed import Literal
 
 Code = Literal[
     "open-elsewhere",  # another program is the writer

@@ -4,7 +4,6 @@ import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
 from types import TracebackType
-from typing import Self
 
 from snugset.guide.events import Record
 from snugset.journal import schema
@@ -17,6 +16,8 @@ from snugset.journal.lock import Lock
 from snugset.journal.opening import disk_or_damage
 from snugset.journal.owner import Owner
 from snugset.journal.staging import place, staging
+from snugset.typed import Self
+from snugset.values import replace
 
 _PATIENCE = 3.0
 """Seconds; a reader keeps a commit waiting for one read."""
@@ -93,7 +94,7 @@ class Journal:
             # What no reader would take must never be in the file: it would close the build.
             kept, parts = self._read_back(rows)
             digest = rows[-1][-1] if rows else self._digest
-            placed = head._replace(sequence=self.sequence + len(rows), digest=digest)
+            placed = replace(head, sequence=self.sequence + len(rows), digest=digest)
             with disk_or_damage(self.folder), told(self.folder.name):
                 more = sum(len(row[5].encode()) for row in rows) + _ROOM
                 if schema.find(self.folder).stat().st_size + more > schema.LARGEST:

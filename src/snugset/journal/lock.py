@@ -4,10 +4,10 @@ import fcntl
 import os
 import time
 from pathlib import Path
-from typing import Self
 
 from snugset.journal.errors import OpenElsewhere, told
 from snugset.journal.owner import Owner
+from snugset.typed import Self
 
 FILE = "lock"
 

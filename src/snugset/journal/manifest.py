@@ -2,10 +2,10 @@
 
 import json
 from collections.abc import Mapping
-from typing import Self
 
 from snugset.journal.schema import ATTACHMENTS, FILE
 from snugset.journal.shelf import is_id
+from snugset.typed import Self
 from snugset.values import dataclass
 
 MANIFEST = "manifest.json"

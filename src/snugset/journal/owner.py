@@ -2,10 +2,13 @@
 
 import json
 import os
-from typing import NamedTuple, Self
+
+from snugset.typed import Self
+from snugset.values import dataclass, names
 
 
-class Owner(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Owner:
     """The person and the program that hold a build."""
 
     person: str
@@ -21,7 +24,7 @@ class Owner(NamedTuple):
 
     def to_json(self) -> bytes:
         """One line of JSON, ASCII only."""
-        return json.dumps(self._asdict()).encode("ascii")
+        return json.dumps({name: getattr(self, name) for name in names(self)}).encode("ascii")
 
     @classmethod
     def from_json(cls, text: bytes) -> Self | None:

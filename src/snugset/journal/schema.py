@@ -4,11 +4,11 @@ import os
 import sqlite3
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Literal
 
 from snugset.journal.durable import make_file
 from snugset.journal.errors import JournalError, damaged, foreign
 from snugset.journal.first_look import APPLICATION_ID, PAGE, check_plain, look
+from snugset.typed import Literal
 
 FILE = "journal.sqlite"
 ATTACHMENTS = "attachments"

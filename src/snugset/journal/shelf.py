@@ -4,12 +4,12 @@ import os
 import re
 from collections.abc import Mapping
 from pathlib import Path
-from typing import NamedTuple
 
 from snugset.journal.durable import make_folder
 from snugset.journal.errors import JournalError, UnknownBuild, told
 from snugset.journal.head import Busy, Head, read_head
 from snugset.journal.schema import FILE
+from snugset.values import dataclass
 
 _ID = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,63}", re.ASCII)
 
@@ -29,7 +29,8 @@ def data_folder(environ: Mapping[str, str]) -> Path:
     return Path(environ.get("HOME") or "~").expanduser() / ".local" / "share" / "snugset"
 
 
-class Entry(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Entry:
     """One build on the shelf."""
 
     id: str

@@ -6,7 +6,6 @@ import gc
 from collections.abc import Iterable
 from importlib import import_module
 from time import monotonic
-from typing import TYPE_CHECKING
 
 from rich.console import RenderableType
 from textual.app import App, SystemCommand
@@ -23,6 +22,7 @@ from snugset.screens import commands, looks
 from snugset.screens.builds import BuildsScreen
 from snugset.screens.doors import Doors, Opening, Start
 from snugset.screens.terminal import Terminal
+from snugset.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from snugset.screens.desk import Desk

@@ -1,7 +1,7 @@
 """What every screen has: its commands from the one declaration, a title line and a footer."""
 
 from collections.abc import Awaitable, Callable, Collection
-from typing import Any, cast
+from typing import cast
 
 from textual import events
 from textual.app import ComposeResult, ScreenError
@@ -13,6 +13,7 @@ from textual.widgets import Input, Static
 from snugset.printable import printable
 from snugset.screens import commands, room
 from snugset.screens.words import lines, text
+from snugset.typed import Any
 
 
 class Plain(Static):

@@ -1,6 +1,6 @@
 """The bench: one thing to do, large and plain, with its view beside it."""
 
-from typing import TYPE_CHECKING, cast
+from typing import cast
 
 from snugset.guide.address import AddressError
 from snugset.guide.kinds.spec import PARTS
@@ -13,6 +13,7 @@ from snugset.screens.desk import Desk
 from snugset.screens.doors import Opening
 from snugset.screens.keeping import Keeping
 from snugset.screens.words import text
+from snugset.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from snugset.screens.app import SnugsetApp

@@ -5,7 +5,6 @@ from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, Self, TypeVar
 
 from snugset.bench import Bench
 from snugset.clock import Clock
@@ -22,6 +21,7 @@ from snugset.guide.walk import find, occurrences
 from snugset.journal.owner import Owner
 from snugset.plan.plan import Plan
 from snugset.screens.standing import Standing, standing
+from snugset.typed import TYPE_CHECKING, Any, Self, TypeVar
 from snugset.values import dataclass
 
 if TYPE_CHECKING:

@@ -1,7 +1,7 @@
 """How the bench is laid out and painted: the prompt, what an answer comes to, the view."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Protocol, cast
+from typing import Protocol, cast
 
 from textual import events
 from textual.app import ComposeResult
@@ -20,6 +20,7 @@ from snugset.screens.desk import Look
 from snugset.screens.page import Page
 from snugset.screens.progress import head, signed
 from snugset.screens.words import joined, text, wrapped
+from snugset.typed import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from snugset.screens.app import SnugsetApp

@@ -3,11 +3,11 @@
 import json
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Any
 
 from snugset.files.figures import value_to_json
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
+from snugset.typed import Any
 from snugset.units import Quantity
 from snugset.values import names
 

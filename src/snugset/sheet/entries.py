@@ -3,7 +3,6 @@
 from collections.abc import Iterator, Mapping
 from datetime import datetime
 from decimal import Decimal, InvalidOperation
-from typing import Literal
 
 from snugset.files.fasteners import words
 from snugset.files.steps import Step
@@ -20,6 +19,7 @@ from snugset.guide.state import State
 from snugset.plan.places import bridges, cylinders, valves
 from snugset.plan.plan import Plan
 from snugset.plan.stages import Stage
+from snugset.typed import Literal
 from snugset.units import Quantity, UnitError
 from snugset.values import dataclass
 

@@ -1,11 +1,11 @@
 """What did not go straight: set aside, gone against, skipped, remarked, taken back."""
 
 from collections.abc import Iterator, Mapping
-from typing import Any, Literal
 
 from snugset.guide.events import Record
 from snugset.sheet.entries import View
 from snugset.sheet.phrases import rule_words
+from snugset.typed import Any, Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

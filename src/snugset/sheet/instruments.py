@@ -1,7 +1,6 @@
 """What was measured and tightened with: which figures of the spec sheet speak for an instrument."""
 
 from collections.abc import Iterable
-from typing import Literal
 
 from snugset.guide.kinds.gap import Gap
 from snugset.guide.kinds.nut import Nut
@@ -10,6 +9,7 @@ from snugset.guide.state import State
 from snugset.plan.plan import Plan
 from snugset.sheet.entries import View
 from snugset.sheet.specs import SpecRow
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 

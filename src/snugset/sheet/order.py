@@ -1,7 +1,6 @@
 """The order list: what to order and why, from the build as it stands."""
 
 from collections.abc import Iterable, Iterator
-from typing import Literal
 
 from snugset.guide.events import Record
 from snugset.guide.kinds.hold import Wait
@@ -14,6 +13,7 @@ from snugset.sheet.entries import View, view_of
 from snugset.sheet.readings import missing
 from snugset.sheet.rounds import Judgement, Pushrods, Round, pushrods, rounds
 from snugset.sheet.specs import both
+from snugset.typed import Literal
 from snugset.units import Quantity, echo
 from snugset.values import dataclass
 

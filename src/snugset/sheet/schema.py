@@ -3,11 +3,12 @@
 from collections.abc import Mapping
 from decimal import Decimal
 from types import NoneType, UnionType
-from typing import Any, Literal, get_args, get_origin, get_type_hints
+from typing import get_args, get_origin, get_type_hints
 
 from snugset.sheet.as_json import VERSION
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
+from snugset.typed import Any, Literal
 from snugset.units import Quantity
 from snugset.values import names
 

@@ -1,11 +1,11 @@
 """The spec sheet as it was brought: every figure with its source, or what follows without it."""
 
 from decimal import Decimal
-from typing import Literal
 
 from snugset.files.figures import Figure, SpecValue, Window, show_value
 from snugset.guide.conditions import hold
 from snugset.sheet.entries import View
+from snugset.typed import Literal
 from snugset.units import Quantity, echo
 from snugset.values import dataclass
 

@@ -6,9 +6,9 @@ declaration; none of them knows a formula.
 
 from collections.abc import Callable, Mapping
 from decimal import Decimal
-from typing import Literal, TypeVar
 
 from snugset.trade.fault import FigureError
+from snugset.typed import Literal, TypeVar
 from snugset.units import Band, Quantity
 from snugset.values import dataclass, field
 

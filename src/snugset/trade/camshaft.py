@@ -6,9 +6,9 @@ The cycle is 720° of crank from number one's firing (compression) dead centre.
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.circle import CYCLE, Arc, Number, degrees, plain, wrap
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 Lift = Literal["seat", "advertised", "0.050 in"]

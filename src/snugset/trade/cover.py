@@ -1,11 +1,11 @@
 """Room under the valve cover, from clay on the rockers and the gasket that goes on."""
 
 from decimal import ROUND_CEILING, Decimal
-from typing import Literal
 
 from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.verdict import Verdict, decide
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -3,11 +3,11 @@
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.uncertainty import as_doubt
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

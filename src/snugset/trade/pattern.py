@@ -8,10 +8,10 @@ out: a bad pair at the end of a head is no slope.
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from decimal import Decimal
 from itertools import combinations
-from typing import Literal
 
 from snugset.trade.exact import median
 from snugset.trade.sites import Site, sites
+from snugset.typed import Literal
 from snugset.units import Quantity, rounded
 from snugset.values import dataclass
 

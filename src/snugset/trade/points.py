@@ -5,12 +5,12 @@ Angles are decimal degrees after number one's firing (compression) dead centre, 
 
 from collections.abc import Collection, Mapping, Sequence
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.camshaft import THIN, Events, arcs, firing
 from snugset.trade.circle import CYCLE, Arc, Number, degrees, from_zero, plain, wrap
 from snugset.trade.ring import cover
 from snugset.trade.standing import lowest_pistons
+from snugset.typed import Literal
 from snugset.values import dataclass, replace
 
 Method = Literal["camshaft", "firing-order", "valve-by-valve"]

@@ -2,12 +2,12 @@
 
 from collections.abc import Sequence
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade import uncertainty
 from snugset.trade.exact import plain, side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.verdict import Verdict, decide
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

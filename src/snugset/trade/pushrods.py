@@ -7,7 +7,6 @@ result is proved, low + U + t to high − U − t, then those in which it only l
 
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.allowed import Allowed, Catalogue, check_readings
 from snugset.trade.closest import closest, nearest
@@ -15,6 +14,7 @@ from snugset.trade.exact import padded, shown_as
 from snugset.trade.fault import FigureError
 from snugset.trade.line import fewest, widest
 from snugset.trade.verdict import Verdict, decide
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -3,10 +3,10 @@
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import median, shown_as, side_by_side
 from snugset.trade.uncertainty import as_doubt
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -5,9 +5,9 @@ Common practice; no source gives it for every pattern, so an order made here is 
 
 from collections.abc import Collection, Mapping, Sequence
 from decimal import Decimal
-from typing import TYPE_CHECKING, Literal
 
 from snugset.trade.exact import decimals
+from snugset.typed import TYPE_CHECKING, Literal
 from snugset.values import dataclass
 
 if TYPE_CHECKING:

@@ -5,11 +5,11 @@ Whatever brings the rocker nearer to the block presses the plunger further down.
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import side_by_side, tidy
 from snugset.trade.fault import FigureError
 from snugset.trade.lever import at_pushrod, check_ratio
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from typing import Literal
 
 from snugset.trade.fault import FigureError
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 _PLACE = re.compile(r"(?P<cylinder>[1-9]\d?)(?P<valve>[IE])")

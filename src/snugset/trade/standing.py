@@ -3,11 +3,11 @@
 import math
 from collections.abc import Collection, Sequence
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.camshaft import Events, arcs, firing
 from snugset.trade.circle import Arc, Number, degrees, from_zero, plain, wrap
 from snugset.trade.throw import fallen
+from snugset.typed import Literal
 from snugset.values import dataclass
 
 _FLANK = Decimal(15)

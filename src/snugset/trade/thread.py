@@ -4,10 +4,10 @@ import math
 import re
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import nearest, plain, tidy
 from snugset.trade.fault import FigureError
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -1,11 +1,11 @@
 """Turns of a rocker's adjuster into travel of the lifter's plunger and lash at the valve."""
 
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import nearest
 from snugset.trade.fault import FigureError
 from snugset.trade.lever import check_ratio
+from snugset.typed import Literal
 from snugset.units import Quantity
 from snugset.values import dataclass
 

@@ -2,9 +2,9 @@
 
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Literal
 
 from snugset.trade.exact import median
+from snugset.typed import Literal
 from snugset.units import Quantity, rounded
 from snugset.values import dataclass
 

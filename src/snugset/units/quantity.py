@@ -3,8 +3,8 @@
 import re
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import Self
 
+from snugset.typed import Self
 from snugset.units.errors import UnitError, quoted
 from snugset.units.factors import convert
 from snugset.units.written import UNITS, checked, expected, with_article

@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Mapping
+from functools import cache
 from itertools import product
 from types import MappingProxyType
 
@@ -76,22 +77,25 @@ def _spellings() -> Iterator[tuple[str, str]]:
                 yield f"{first}{second}", form
 
 
-_SPELLINGS: Mapping[str, str] = {
-    word: form for word, form in _spellings() if word not in _TWO_MEANINGS
-}
+@cache
+def _meanings() -> Mapping[str, str]:
+    """Give the form that each spelling stands for; made when the first is asked for."""
+    return {word: form for word, form in _spellings() if word not in _TWO_MEANINGS}
 
-_BETWEEN = re.compile(r"\.?\s*([·⋅•∙*×/-])\s*|\.?\s+|\.(?!$)")
-_POWER = re.compile(r"\^?([23])")
+
+# Texts, for the library keeps what it compiled: a file with written forms alone needs none.
+_BETWEEN = r"\.?\s*([·⋅•∙*×/-])\s*|\.?\s+|\.(?!$)"
+_POWER = r"\^?([23])"
 
 
 def _key(word: str) -> str:
-    word = _BETWEEN.sub(lambda found: "/" if found[1] == "/" else "·", word.strip().rstrip("."))
-    return _POWER.sub(lambda found: "²" if found[1] == "2" else "³", word.casefold())
+    word = re.sub(_BETWEEN, lambda found: "/" if found[1] == "/" else "·", word.strip().rstrip("."))
+    return re.sub(_POWER, lambda found: "²" if found[1] == "2" else "³", word.casefold())
 
 
 def form_of(word: str) -> str | None:
     """Give the written form of a unit as somebody typed it; None when it is not known."""
-    return word if word in UNITS else _SPELLINGS.get(_key(word))
+    return word if word in UNITS else _meanings().get(_key(word))
 
 
 def forms_of(kind: str) -> tuple[str, ...]:
@@ -119,11 +123,11 @@ def checked(unit: str) -> str:
 def meant(word: str, kind: str) -> tuple[str, ...]:
     """Give the forms of this kind that a word of another kind, or of none, surely stands for."""
     key = _key(word)
-    if kind == "torque" and _SPELLINGS.get(key) == "lbf":
+    if kind == "torque" and _meanings().get(key) == "lbf":
         return ("lbf·ft", "lbf·in")
     if kind == "time" and key == "m":
         return ("min",)
-    form = _SPELLINGS.get(key.replace("/", "·"))
+    form = _meanings().get(key.replace("/", "·"))
     if form is not None and UNITS[form] == kind:
         return (form,)
     return ("",) if kind == "number" else ()

@@ -1,7 +1,7 @@
 """What a step kind is: its block in files, how it unfolds, what it asks, how it answers."""
 
 from collections.abc import Callable, Iterator
-from typing import Any, Protocol, cast
+from typing import Protocol, cast
 
 from snugset.files.steps import KindBlock, Step
 from snugset.guide.answer import Answer
@@ -11,6 +11,7 @@ from snugset.guide.ruling import Decision
 from snugset.guide.scene import Occurrence, Scene
 from snugset.guide.usual import usual_words
 from snugset.guide.words import fill
+from snugset.typed import Any
 from snugset.values import dataclass, replace
 
 

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Mapping
 from decimal import Decimal
-from typing import ClassVar, Literal
+from typing import ClassVar
 
 from snugset.files.shapes import AmountWindow, Block, Choice, Field, Word
 from snugset.files.steps import KindBlock
@@ -22,6 +22,7 @@ from snugset.trade.lash import READING, USUAL_DOUBT, Difference, cold_for, hot_f
 from snugset.trade.verdict import Verdict
 from snugset.trade.verdict import decide as judge
 from snugset.trade.wear import LOOK_FIRST, wear
+from snugset.typed import Literal
 from snugset.units import Quantity, UnitError, check_band, echo, read
 from snugset.values import dataclass
 

@@ -2,8 +2,8 @@
 
 import math
 from collections.abc import Iterator
-from typing import Self
 
+from snugset.typed import Self
 from snugset.values import dataclass
 
 

@@ -1,11 +1,10 @@
 """A file for the builder to take away: for the owner only, whole or not at all."""
 
-import errno
 import os
 import tempfile
 from pathlib import Path
 
-from snugset.journal.durable import sync_file, sync_folder
+from snugset.journal.durable import already, settle, sync_file, sync_folder
 
 
 def write_new(target: Path, text: str, *, replace: bool = False) -> None:
@@ -23,7 +22,7 @@ def write_new(target: Path, text: str, *, replace: bool = False) -> None:
 
 def _write(target: Path, text: str, *, replace: bool) -> None:
     if not replace and os.path.lexists(target):
-        raise _exists()
+        raise already()
     handle, name = tempfile.mkstemp(prefix=f".{target.name[:60]}-", dir=target.parent)
     part = Path(name)
     try:
@@ -34,23 +33,7 @@ def _write(target: Path, text: str, *, replace: bool) -> None:
         if replace:
             part.replace(target)
         else:
-            _settle(part, target)
+            settle(part, target)
     finally:
         part.unlink(missing_ok=True)
     sync_folder(target.parent)
-
-
-def _settle(part: Path, target: Path) -> None:
-    """Give a finished file its name; a link fails where there is one, in one step."""
-    try:
-        target.hardlink_to(part)
-    except FileExistsError:
-        raise
-    except OSError:  # a file system without links
-        if os.path.lexists(target):
-            raise _exists() from None
-        part.rename(target)
-
-
-def _exists() -> FileExistsError:
-    return FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))

@@ -152,6 +152,27 @@ def test_a_file_that_is_there_is_never_overwritten(barn: Path, kept: Path) -> No
     assert [path.name for path in kept.parent.iterdir() if path.is_file()] == ["barn.zip"]
 
 
+def test_a_link_to_nothing_is_a_name_that_is_taken(barn: Path, tmp_path: Path) -> None:
+    link = tmp_path / "link.zip"
+    link.symlink_to(tmp_path / "disk that is not plugged in" / "barn.zip")
+    with pytest.raises(JournalError) as caught:
+        backup(barn, link)
+    assert caught.value.code == "exists"
+    assert link.is_symlink()
+
+
+def test_a_file_that_comes_meanwhile_is_not_overwritten(
+    barn: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    target = tmp_path / "meanwhile.zip"
+    monkeypatch.setattr(Path, "exists", lambda _path, **_kinds: False)  # as it was a moment ago
+    target.write_text("kept")
+    with pytest.raises(JournalError) as caught:
+        backup(barn, target)
+    assert caught.value.code == "exists"
+    assert target.read_text() == "kept"
+
+
 def test_a_damaged_build_is_not_backed_up_as_if_it_were_whole(barn: Path, tmp_path: Path) -> None:
     forge(barn, "UPDATE events SET body = '{}' WHERE sequence = 3")
     with pytest.raises(JournalError, match="record 3 is not what was written"):

@@ -10,7 +10,7 @@ from snugset.guide.events import Record
 from snugset.journal.archive import pack, unpack
 from snugset.journal.attachments import home, is_unfinished, open_plain
 from snugset.journal.contents import whole_records
-from snugset.journal.durable import make_folder, sync_file, sync_folder
+from snugset.journal.durable import make_folder, settle, sync_file, sync_folder
 from snugset.journal.errors import JournalError, told
 from snugset.journal.head import Head
 from snugset.journal.journal import Journal
@@ -73,9 +73,8 @@ def _write(target: Path, folder: Path, journal: bytes, manifest: Manifest) -> No
                 out.flush()
                 sync_file(out.fileno())
             _rename(Path(name), target)
-        except BaseException:
-            Path(name).unlink()
-            raise
+        finally:
+            Path(name).unlink(missing_ok=True)
         sync_folder(target.parent)
 
 
@@ -101,9 +100,10 @@ def restore(file: Path, shelf: Shelf) -> str:
 
 
 def _rename(finished: Path, target: Path) -> None:
-    if target.exists():
-        raise JournalError("exists", f"{target} is there already; choose another name")
-    finished.rename(target)
+    try:
+        settle(finished, target)
+    except FileExistsError as fault:
+        raise JournalError("exists", f"{target} is there already; choose another name") from fault
 
 
 def _settle(stage: Path, shelf: Shelf, build: str) -> str:

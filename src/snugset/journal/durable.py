@@ -41,3 +41,23 @@ def sync_folder(folder: Path) -> None:
             raise
     finally:
         os.close(handle)
+
+
+def settle(finished: Path, target: Path) -> None:
+    """Give a finished file its name; FileExistsError where anything has it, a dangling link too.
+
+    By a link, which fails where there is one, in one step; what it was called before may stay.
+    """
+    try:
+        target.hardlink_to(finished)
+    except FileExistsError:
+        raise
+    except OSError:  # a file system without links
+        if os.path.lexists(target):
+            raise already() from None
+        finished.rename(target)
+
+
+def already() -> FileExistsError:
+    """Make the error for a name that is taken."""
+    return FileExistsError(errno.EEXIST, os.strerror(errno.EEXIST))

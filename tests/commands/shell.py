@@ -6,7 +6,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
-from typing import Any, NamedTuple
+from typing import Any, NamedTuple, TextIO
 
 import pytest
 
@@ -36,7 +36,7 @@ class Ran(NamedTuple):
 
 
 class Shell:
-    """Calls the program; `typed` is what comes on its standard input."""
+    """Calls the program; `typed` is what comes on its standard input, or stands for it."""
 
     def __init__(
         self, data: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
@@ -45,8 +45,9 @@ class Shell:
         self._monkeypatch = monkeypatch
         self._capsys = capsys
 
-    def __call__(self, *words: object, typed: str = "") -> Ran:
-        self._monkeypatch.setattr(sys, "stdin", io.StringIO(typed))
+    def __call__(self, *words: object, typed: str | TextIO = "") -> Ran:
+        given = io.StringIO(typed) if isinstance(typed, str) else typed
+        self._monkeypatch.setattr(sys, "stdin", given)
         self._capsys.readouterr()
         code = main([str(word) for word in words])
         out, err = self._capsys.readouterr()

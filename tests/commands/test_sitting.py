@@ -1,5 +1,6 @@
 """Beginning a build, going on with it, and the demo: line by line."""
 
+import io
 import os
 import re
 import signal
@@ -213,6 +214,30 @@ def test_a_network_file_system_is_warned_of(shell: Shell, monkeypatch: pytest.Mo
         assert (code, err) == (0, "snugset: the folder is far away\n")
         assert out
     assert seen == [shell.data] * 2
+
+
+def test_a_line_without_end_is_not_read_to_its_end(shell: Shell) -> None:
+    """As a device gives it, or a program that never ends its line."""
+    shell.ok(*NEW, "--name", "one", typed="note kept\n")
+
+    class Endless(io.StringIO):
+        asked = 0
+
+        def readline(self, most: int | None = -1, /) -> str:
+            assert most is not None
+            assert 0 < most <= 16 * 1024 * 1024
+            self.asked += 1
+            return "note also kept\n" if self.asked == 1 else "x" * most
+
+    endless = Endless()
+    ran = shell("resume", "one", typed=endless)
+    assert (ran.code, endless.asked) == (1, 2)
+    assert ran.err == (
+        "snugset: a line of the answers has no end; give one answer a line. "
+        "What was answered before it is kept\n"
+    )
+    notes = [r for r in read_records(Shelf(shell.data).folder("one")) if r.kind == "note"]
+    assert len(notes) == 2
 
 
 def test_texts_of_a_build_do_not_drive_the_terminal(shell: Shell) -> None:

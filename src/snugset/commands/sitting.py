@@ -54,7 +54,13 @@ def sit(
         _ended_by_signals(),
         Bench.open(folder, owner=who, clock=clock, fresh=fresh) as bench,
     ):
-        plain.terminal(bench)
+        try:
+            plain.terminal(bench)
+        except plain.EndlessLine:
+            raise CommandError(
+                "a line of the answers has no end; give one answer a line. "
+                "What was answered before it is kept"
+            ) from None
         finished = bench.prompt() is None
     if not finished:
         say("", f"Everything answered is kept. To go on: {resuming(folder.name, place)}")

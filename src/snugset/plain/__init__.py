@@ -21,7 +21,13 @@ from snugset.printable import printable
 Ask = Callable[[str], str]
 """Shows a cue and gives the line typed; EOFError ends the sitting."""
 Show = Callable[[str], None]
+_LONGEST = 4 * 1024 * 1024
+"""Characters of one line from a pipe or a file; no answer is nearly as long."""
 ONCE_MORE = "Type back once more to take it back; anything else leaves it."
+
+
+class EndlessLine(Exception):  # noqa: N818 - it is what came in
+    """What is read in place of a keyboard is no lines of text."""
 
 
 def render(asked: Prompt, done: int, known: int, who: str = "") -> Iterator[str]:
@@ -150,8 +156,20 @@ def terminal(bench: Bench) -> None:
     def show(text: str) -> None:
         print(*map(printable, text.split("\n")), sep="\n")
 
-    if sys.stdin.isatty():
+    patient = sys.stdin.isatty()
+    if patient:
         with suppress(ImportError):  # line editing, where this Python has it
             import readline  # noqa: F401, PLC0415 - importing it is what turns it on
-    sit(bench, lambda asked: input(printable(asked)), show, patient=sys.stdin.isatty())
+    sit(bench, lambda asked: (input if patient else _piped)(printable(asked)), show, patient=patient)
     sys.stdout.flush()
+
+
+def _piped(asked: str) -> str:
+    """Read a line as `input` does, but no more of one without end; EOFError, EndlessLine."""
+    print(asked, end="", flush=True)
+    line = sys.stdin.readline(_LONGEST)
+    if not line:
+        raise EOFError
+    if len(line) == _LONGEST and not line.endswith("\n"):
+        raise EndlessLine
+    return line.removesuffix("\n")

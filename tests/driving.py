@@ -66,6 +66,8 @@ class Table:
     """How many of the demo's entries were given."""
     trail: Trail | None = None
     """The demo's own walk, which the table is on until it is told anything else."""
+    _known: tuple[Plan, State, datetime, Prompt | None] | None = None
+    """The prompt that was looked at last, with what it was worked out from."""
 
     def begin(self, specs: Pinned | None = None) -> "Table":
         """Keep the first record and the spec sheet's."""
@@ -105,15 +107,24 @@ class Table:
     @property
     def asked(self) -> Prompt:
         """The prompt; fails where the build is finished."""
-        found = prompt(self.plan, self.state, self.now)
+        found = self._prompt()
         assert found is not None
         return found
 
     @property
     def at(self) -> str:
         """The address asked now, empty when the build is finished."""
-        found = prompt(self.plan, self.state, self.now)
+        found = self._prompt()
         return "" if found is None else str(found.address)
+
+    def _prompt(self) -> Prompt | None:
+        """Work the prompt out once for a state and a moment: tests look at it again and again."""
+        known, now = self._known, self.now
+        if known and known[0] is self.plan and known[1] is self.state and known[2] == now:
+            return known[3]
+        found = prompt(self.plan, self.state, now)
+        self._known = (self.plan, self.state, now, found)
+        return found
 
     def say(self, typed: str, at: str = "") -> Decision | Refusal:
         """Answer, a moment later."""

@@ -2,11 +2,12 @@
 
 import dataclasses
 from collections.abc import Callable, Mapping
-from typing import Any, ClassVar, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar, get_type_hints
 
 import pytest
 
 from snugset import values
+from snugset.typed import Literal, words
 
 T = TypeVar("T")
 
@@ -144,3 +145,18 @@ def test_a_class_under_a_value_says_super() -> None:
 def test_a_class_without_slots_is_refused() -> None:
     with pytest.raises(TypeError, match="slots"):
         values.dataclass(slots=False)
+
+
+def test_words_that_are_chosen_from_are_told_and_are_no_names_of_types() -> None:
+    assert words(Literal["a thing", "b"]) == ("a thing", "b")
+    assert words(Literal["one"]) == ("one",)
+    assert words(str) == words(list[str]) == ()
+
+    @values.dataclass(frozen=True, slots=True)
+    class Marked:
+        flag: Literal["a thing"]
+        also: tuple[Literal["b"], ...]
+
+    hints = get_type_hints(Marked)
+    assert words(hints["flag"]) == ("a thing",)
+    assert words(hints["also"].__args__[0]) == ("b",)

@@ -1,7 +1,6 @@
 """A build sheet from a build's folder, as text, and put into a file whole."""
 
 from pathlib import Path
-from typing import get_args
 
 from snugset.journal.attachments import pictures
 from snugset.journal.contents import whole_records
@@ -11,11 +10,11 @@ from snugset.printable import printable_json
 from snugset.sheet import as_csv, as_json, markdown, sheet_of
 from snugset.sheet.contents import Sheet
 from snugset.stored import fitting, stood
-from snugset.typed import Literal
+from snugset.typed import Literal, words
 from snugset.writing import write_new
 
 Form = Literal["html", "md", "csv", "json"]
-FORMS: tuple[Form, ...] = get_args(Form)
+FORMS: tuple[Form, ...] = words(Form)
 OWN = "build-sheet.html"
 """The sheet's name in the build's own folder: made from the journal, so it may be made again."""
 

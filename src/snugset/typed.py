@@ -15,9 +15,13 @@ else:
     Any = Self = TypeAlias = object
 
     class Literal:
-        """``Literal["a", "b"]`` keeps its words."""
+        """``Literal["a", "b"]`` keeps its words, which are no names of types."""
 
-        __class_getitem__ = classmethod(GenericAlias)
+        def __class_getitem__(cls, given: object) -> GenericAlias:
+            several = given if isinstance(given, tuple) else (given,)
+            if isinstance(several[0], tuple):
+                several = several[0]  # who resolves hints takes in brackets what was kept
+            return GenericAlias(cls, (several,))
 
     class Generic:
         """A base that takes types in brackets."""
@@ -30,4 +34,10 @@ else:
         return object
 
 
-__all__ = ["TYPE_CHECKING", "Any", "Generic", "Literal", "Self", "TypeAlias", "TypeVar"]
+def words(hint: Any) -> tuple[Any, ...]:
+    """Give the words of a ``Literal``, none of anything else."""
+    found: tuple[Any, ...] = hint.__args__[0] if getattr(hint, "__origin__", 0) is Literal else ()
+    return found
+
+
+__all__ = ["TYPE_CHECKING", "Any", "Generic", "Literal", "Self", "TypeAlias", "TypeVar", "words"]

@@ -262,3 +262,25 @@ def test_the_same_name_is_offered_for_a_slip_however_many_there_are(shell: Shell
     text = f"{HEAD}phases:\n  - title: Work\n    steps:\n{steps}{wrong}"
     (line,) = told(shell, write("p.yaml", text))
     assert line.endswith("there is no step “stepp0123” (did you mean “step0123”?)")
+
+
+def test_however_many_figures_and_steps_are_wrong_what_is_left_is_held_together(
+    shell: Shell,
+) -> None:
+    """They are all taken out at once: the file is looked at again only so often."""
+    figures = "".join(
+        f"  wrong-{n}: {{kind: lenght, unit: in, ask: How much?}}\n" for n in range(30)
+    )
+    steps = "".join(f"      - do: bad-{n}\n        tool: [spanner]\n" for n in range(30))
+    found = told(
+        shell,
+        write(
+            "p.yaml",
+            f"{HEAD}figures:\n{figures}phases:\n  - title: Work\n    steps:\n{steps}"
+            "      - read: last\n        figure: last\n        unit: in\n        at-most: lats\n",
+        ),
+    )
+    assert sum("“lenght” is not" in line for line in found) == 30
+    assert sum("“tool” is no field here" in line for line in found) == 30
+    assert "last: the figure that “at-most” names, “lats”, is not there" in found[-1]
+    assert len(found) == 61

@@ -152,7 +152,7 @@ class _Pruner:
                 self.left.out(key, value)
             else:
                 kept[name] = key, pruned
-        for name in set(needed) - set(kept):
+        for name in [name for name in needed if name not in kept]:
             kept[name] = _stand_in(name, needed[name], node.mark)
             self.left.words.add(name)
         if self.wrong and kept == dict(node.fields):

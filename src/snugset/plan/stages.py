@@ -82,6 +82,7 @@ def keys_of(
     return keys
 
 
+@lru_cache(maxsize=4096)
 def site(engine: Engine, group: str, key: str, shown: str = "") -> Site:
     """Give a fastener as a place; `shown` is its key where that says more."""
     found = engine.fasteners[group]

@@ -8,7 +8,7 @@ from typing import get_args, get_origin, get_type_hints
 from snugset.sheet.as_json import VERSION
 from snugset.sheet.contents import Sheet, Summary
 from snugset.sheet.specs import SpecRow
-from snugset.typed import Any, Literal
+from snugset.typed import Any, words
 from snugset.units import Quantity
 from snugset.values import names
 
@@ -85,8 +85,8 @@ def _schema(hint: Any, known: dict[str, Schema]) -> Schema:  # noqa: ANN401 - an
     }
     if hint in simple:
         return simple[hint]
-    if get_origin(hint) is Literal:
-        return {"enum": list(get_args(hint))}
+    if only := words(hint):
+        return {"enum": list(only)}
     if isinstance(hint, UnionType):
         return {"anyOf": [_schema(each, known) for each in get_args(hint)]}
     if get_origin(hint) is tuple:

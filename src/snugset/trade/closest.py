@@ -70,6 +70,8 @@ class _Costs:
         self._further = 1 + sum(max(abs(end - span.ideal) for end in ends) for span in spans)
         outside = 1 + sum(max(0, *(-span.margin(end) for end in ends)) for span in spans)
         self._miss = self._further * outside
+        self._most = self._miss * (len(spans) + 2)
+        """No choice costs more."""
         self._spans = [(one.low, one.high, one.ideal, weights[one]) for one in order]
         self._points = points
         self._first = [bisect_left(pivots, point) for point in points]
@@ -91,10 +93,13 @@ class _Costs:
         """
         first, first_of, row_of = self._first[left], self._first, self._row
         here = row_of(left)[first:]
-        return min(
-            (sum(map(min, here, row_of(right)[first : first_of[right]])) + rest[right], right)
-            for right in rights
-        )
+        found, best = -1, self._most
+        for right in reversed(rights):
+            if rest[right] <= best:  # else too dear, whatever the spans between cost
+                cost = sum(map(min, here, row_of(right)[first : first_of[right]]), rest[right])
+                if cost <= best:
+                    found, best = right, cost
+        return best, found
 
     def _row(self, index: int) -> list[int]:
         """Cost of every span with this point alone."""

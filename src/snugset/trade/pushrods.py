@@ -202,6 +202,7 @@ class _Account:
     ) -> None:
         self._job, self._window, self._chosen = job, window, chosen
         self._kept, self._standard = kept, standard
+        self._shown: dict[tuple[str, int], Quantity] = {}
 
     def order(self) -> Order:
         job = self._job
@@ -282,8 +283,12 @@ class _Account:
                 )
 
     def _reading(self, steps: int) -> Quantity:
-        return shown_as(self._job.grid.exact(steps), self._job.unit)
+        return self._in(self._job.unit, steps)
 
     def _length(self, steps: int) -> Quantity:
-        shown = shown_as(self._job.grid.exact(steps), self._job.length_unit)
-        return padded(shown, self._job.length_places)
+        return padded(self._in(self._job.length_unit, steps), self._job.length_places)
+
+    def _in(self, unit: str, steps: int) -> Quantity:
+        if (unit, steps) not in self._shown:  # many places read alike
+            self._shown[unit, steps] = shown_as(self._job.grid.exact(steps), unit)
+        return self._shown[unit, steps]

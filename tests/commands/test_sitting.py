@@ -223,7 +223,7 @@ def test_a_line_without_end_is_not_read_to_its_end(shell: Shell) -> None:
     class Endless(io.StringIO):
         asked = 0
 
-        def readline(self, most: int | None = -1, /) -> str:
+        def readline(self, most: int | None = -1, /) -> str:  # type: ignore[override]
             assert most is not None
             assert 0 < most <= 16 * 1024 * 1024
             self.asked += 1

@@ -160,7 +160,8 @@ def terminal(bench: Bench) -> None:
     if patient:
         with suppress(ImportError):  # line editing, where this Python has it
             import readline  # noqa: F401, PLC0415 - importing it is what turns it on
-    sit(bench, lambda asked: (input if patient else _piped)(printable(asked)), show, patient=patient)
+    read = input if patient else _piped
+    sit(bench, lambda asked: read(printable(asked)), show, patient=patient)
     sys.stdout.flush()
 
 

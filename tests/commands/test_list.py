@@ -132,3 +132,14 @@ def test_of_a_large_shop_the_newest_are_told_and_how_to_see_the_rest(shell: Shel
     every = [line.split()[0] for line in shell.ok("list", "--all").out.splitlines()]
     assert every == [*newest, "b01", "b00"]
     assert len(shell.ok("list", "--json").json) == NEWEST + 2
+
+
+def test_a_file_in_the_place_of_the_data_folder_is_told_as_such(shell: Shell) -> None:
+    shell.data.write_text("mine", "utf-8")
+    says = (
+        f"snugset: {shell.data / 'builds'}: a file stands where a folder belongs; move it, or name "
+        "another data folder\n"
+    )
+    assert shell("list") == (1, "", says)
+    assert shell(*NEW) == (1, "", says)
+    assert shell.data.read_text("utf-8") == "mine"

@@ -1,6 +1,7 @@
 """Replay, the sheet, and a build that is carried, proved and put back."""
 
 import json
+import os
 import shutil
 from pathlib import Path
 
@@ -166,6 +167,11 @@ def test_what_is_no_backup_is_not_restored(shell: Shell) -> None:
         1,
         "",
         "snugset: there is no file nope; give the path of a backup\n",
+    )
+    assert shell("restore", os.devnull) == (
+        1,
+        "",
+        f"snugset: {os.devnull} is no plain file; give the path of a backup\n",
     )
     Path("bad").write_bytes(b"PK\x03\x04 and nothing more")
     code, out, err = shell("restore", "bad")

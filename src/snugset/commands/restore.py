@@ -11,6 +11,8 @@ def _run(given: Given, place: Place) -> int:
     from snugset.journal.shelf import Shelf  # noqa: PLC0415
 
     file = Path(given.one("FILE"))
+    if file.exists() and not file.is_file():
+        raise CommandError(f"{file} is no plain file; give the path of a backup")
     if not file.is_file():
         raise CommandError(f"there is no file {file}; give the path of a backup")
     say(f"Restored: {restore(file, Shelf(place.data))}")

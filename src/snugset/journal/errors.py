@@ -82,6 +82,11 @@ def _of_system(fault: OSError, build: str) -> JournalError:
         return _read_only(build)
     if fault.errno in (errno.EEXIST, errno.ENOTEMPTY):
         return JournalError("exists", f"{build} is there already; choose another name")
+    if fault.errno == errno.ENOTDIR:
+        return JournalError(
+            "disk",
+            f"{build}: a file stands where a folder belongs; move it, or name another data folder",
+        )
     return faulty(build, fault.strerror or type(fault).__name__)
 
 

@@ -78,8 +78,8 @@ def test_surroundings_that_make_no_sense(name: str, data: Path) -> None:
 @pytest.mark.parametrize(
     ("place", "said"),
     [
-        ("/dev/null", "Not a directory"),
-        ("/etc/passwd", "Not a directory"),
+        ("/dev/null", "a file stands where a folder belongs"),
+        ("/etc/passwd", "a file stands where a folder belongs"),
         ("/" + "x" * 5000, "too long"),
         (os.fsdecode(b"/nowhere/\xff\xfe"), "no builds"),
         ("/nowhere/\x1b[2J", "no builds"),

@@ -1,7 +1,7 @@
 """What each place allows: the lengths that bring its reading into the window."""
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Mapping
 
 from snugset.trade.exact import decimals
 from snugset.trade.fault import FigureError
@@ -53,6 +53,7 @@ class Allowed:
         self.length_places = max(decimals(length.value) for length in lengths.values())
         common = Counter(self.in_hand.values()).most_common()
         self.base = min(length for length, times in common if times == common[0][1])
+        self._spans: dict[bool, dict[str, Span]] = {True: {}, False: {}}
         self.points = self._points(catalogue)
         """The catalogue's lengths, rising; of a step, those about the lengths allowed."""
 
@@ -77,9 +78,13 @@ class Allowed:
         """Give the reading expected at a place with a length."""
         return self.read[place] + length - self.in_hand[place]
 
-    def spans(self, places: Iterable[str], *, guarded: bool) -> list[Span]:
+    def spans(self, places: Collection[str], *, guarded: bool) -> list[Span]:
         """Give the lengths that each place allows: proved inside, or only inside."""
-        return [self._span(place, guarded=guarded) for place in places]
+        known = self._spans[guarded]
+        for place in places:
+            if place not in known:
+                known[place] = self._span(place, guarded=guarded)
+        return [known[place] for place in places]
 
     def _span(self, place: str, *, guarded: bool) -> Span:
         guard = self.doubt[place] + self.tolerance if guarded else 0

@@ -140,14 +140,12 @@ def arcs(
     Places are bridges, ``1`` ``2`` …, where a cylinder's rockers are bridged (both valves closed),
     else valves, ``1I`` ``1E`` …
     """
-    found = {}
-    for cylinder, top in firing(firing_order, intervals).items():
-        if bridged:
-            found[f"{cylinder}"] = events.bridge.moved(top)
-        else:
-            found[f"{cylinder}I"] = events.intake.moved(top)
-            found[f"{cylinder}E"] = events.exhaust.moved(top)
-    return found
+    own = {"": events.bridge} if bridged else {"I": events.intake, "E": events.exhaust}
+    return {
+        f"{cylinder}{valve}": arc.moved(top)
+        for cylinder, top in firing(firing_order, intervals).items()
+        for valve, arc in own.items()
+    }
 
 
 def closed_at(closed: Mapping[str, Arc], angle: Number, margin: Number = 0) -> tuple[str, ...]:

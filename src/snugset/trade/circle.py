@@ -6,6 +6,7 @@ from snugset.values import dataclass
 
 CYCLE = Decimal(720)
 """Degrees of crank in one cycle of four strokes."""
+_HALF = CYCLE / 2
 Number = Decimal | float
 """A plain number of degrees (whole numbers too)."""
 
@@ -85,9 +86,11 @@ class Arc:
 
         In the full circle, which has no ends, it is 360 for every angle.
         """
-        if self.full:
-            return CYCLE / 2
-        return self.length / 2 - abs(from_zero(angle - (self.low + self.high) / 2))
+        length = self.high - self.low
+        if length >= CYCLE:
+            return _HALF
+        way = wrap(angle - (self.low + self.high) / 2)
+        return length / 2 - (way if way <= _HALF else CYCLE - way)
 
     def holds(self, angle: Decimal) -> bool:
         """Whether the angle lies in the arc, ends included."""

@@ -17,6 +17,7 @@ class Grid:
         # One place more than typed, so that the middle between two is on the grid too.
         most = max(decimals(quantity.in_(self._unit)) for quantity in quantities)
         self._places = 1 + min(most, _FINEST)
+        self._known: dict[int, Quantity] = {}
 
     def whole(self, quantity: Quantity) -> int:
         """Give a quantity as a whole number of steps."""
@@ -24,4 +25,7 @@ class Grid:
 
     def exact(self, steps: int) -> Quantity:
         """Give a number of steps as a quantity, in the unit of the grid."""
-        return Quantity(plain(Decimal(steps).scaleb(-self._places)), self._unit)
+        if (known := self._known.get(steps)) is None:  # many places read alike
+            known = Quantity(plain(Decimal(steps).scaleb(-self._places)), self._unit)
+            self._known[steps] = known
+        return known

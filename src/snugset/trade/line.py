@@ -4,6 +4,7 @@ Whole numbers only: the caller scales its decimals to a grid on which all of the
 points are sorted and different; each span wants at least one chosen point within it.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 
 from snugset.trade.stabbing import NOWHERE, Reach, Spans
@@ -29,6 +30,12 @@ class Span:
     def margin(self, point: int) -> int:
         """How far inside a point lies; negative outside."""
         return min(point - self.low, self.high - point)
+
+
+def reached(points: Sequence[int], span: Span) -> bool:
+    """Tell whether a span has a point; an empty one has none."""
+    at = bisect_left(points, span.low)
+    return at < len(points) and points[at] <= span.high
 
 
 def fewest(points: Sequence[int], spans: Iterable[Span]) -> int | None:

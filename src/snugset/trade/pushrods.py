@@ -12,7 +12,7 @@ from snugset.trade.allowed import Allowed, Catalogue, check_readings
 from snugset.trade.closest import closest, nearest
 from snugset.trade.exact import padded, shown_as
 from snugset.trade.fault import FigureError
-from snugset.trade.line import fewest, widest
+from snugset.trade.line import fewest, reached, widest
 from snugset.trade.verdict import Verdict, decide
 from snugset.typed import Literal
 from snugset.units import Quantity
@@ -178,7 +178,7 @@ def _least_bad(job: Allowed, places: list[str], most: int | None, *, keep: bool)
     """Leave the fewest places outside, and serve the others as if those were not there."""
     left = _left(job, places, guarded=False, keep=keep)
     spans = job.spans(left, guarded=False)
-    enough = fewest(job.points, [span for span in spans if fewest(job.points, [span])]) or 1
+    enough = fewest(job.points, [span for span in spans if reached(job.points, span)]) or 1
     tried = closest(job.points, spans, min(enough, most or enough))
     taken = dict(zip(left, tried.taken, strict=True))
     served = [place for place in places if place not in taken or job.inside(place, taken[place])]

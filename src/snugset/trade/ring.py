@@ -62,7 +62,8 @@ class _Ring:
     def widest(self, count: int, floor: int) -> int:
         """Widest margin, at least the floor, at which so many points do."""
         top = min(high - low for low, high in self.arcs) // 2
-        halves = {(high - low) % _ROUND // 2 for _, high in self.arcs for low, _ in self.arcs}
+        ways = {high - low for _, high in self.arcs for low, _ in self.arcs}
+        halves = {way % _ROUND // 2 for way in ways}
         tries = [floor, *sorted(half for half in halves if floor < half <= top)]
         return widest(tries, lambda margin: self.fewest(margin, count) <= count)
 

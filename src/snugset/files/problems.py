@@ -1,9 +1,11 @@
 """Mistakes found in files: collected with their places, so that one run shows them all."""
 
+from collections import namedtuple
 from collections.abc import Iterable
 from itertools import islice
 
 from snugset.files.characters import cells, shown
+from snugset.typed import TYPE_CHECKING
 from snugset.values import dataclass, field
 
 _MOST = 200
@@ -11,13 +13,24 @@ _WIDTH = 96
 _ENDS = "; the list ends here, more mistakes may follow: mend these first"
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Mark:
-    """A place in a file; line and column count from 1, the column in characters."""
+if TYPE_CHECKING:
+    from typing import NamedTuple
 
-    file: str
-    line: int
-    column: int
+    class _Place(NamedTuple):
+        file: str
+        line: int
+        column: int
+else:
+    _Place = namedtuple("_Place", ("file", "line", "column"))  # noqa: PYI024 - as above
+
+
+class Mark(_Place):
+    """A place in a file; line and column count from 1, the column in characters.
+
+    A tuple: a file of mistakes makes and looks up hundreds of thousands.
+    """
+
+    __slots__ = ()
 
     def __str__(self) -> str:
         return f"{self.file}:{self.line}:{self.column}"
